@@ -1,0 +1,198 @@
+import * as v from 'valibot';
+import {
+  AIRWAYS,
+  BINDINGS,
+  type BodyLine,
+  checkLine,
+  GUIDANCES,
+  type Line,
+  type OpenLine,
+  PERSONS,
+  RIGS,
+  STANCES,
+  TECHNIQUES,
+  TOLERANCES,
+} from '../machines/journal.ts';
+import type { NumberedLine } from '../machines/journal-reader.ts';
+
+/**
+ * The one bridge between a window and the computer. Both carriers (Electron's IPC and loopback HTTP)
+ * and the window are built from this table: a name, a parser for the argument, the result's type.
+ * Nothing time-critical crosses: times are made in the window, lines cross in batches.
+ */
+
+export type Failure = { ok: false; code: FailureCode; message: string };
+export type Result<T> = { ok: true; value: T } | Failure;
+export const FAILURE_CODES = [
+  'bad-argument',
+  'not-allowed',
+  'no-such-drill',
+  'wrong-sequence',
+  'bad-line',
+  'disk',
+  'newer-version',
+  'internal',
+] as const;
+export type FailureCode = (typeof FAILURE_CODES)[number];
+
+/** What Set-up asks for: an open line without what the host adds (kind, version, id, openedAt). */
+export type DrillSetup = Omit<OpenLine, 'kind' | 'version' | 'id' | 'openedAt'>;
+export type OpenedDrill = { drillId: string; fileName: string; open: OpenLine };
+/** One batch from one window; `sequence` counts that window's batches for the drill from 1. */
+export type Batch = { drillId: string; windowId: string; sequence: number; lines: readonly BodyLine[] };
+/** `throughLine` is the number of the last line known to be on the disk. */
+export type Acknowledgement = { throughLine: number };
+export type DrillText = { drillId: string; fileName: string; open: OpenLine; lines: readonly NumberedLine[]; isClosed: boolean };
+export type DrillEntry = { drillId: string; fileName: string; openedAt: string; names: { A: string; B: string }; isClosed: boolean };
+/** What every window hears when lines are on the disk, in the file's order. */
+export type LinesWritten = { drillId: string; lines: readonly NumberedLine[] };
+/** What Set-up remembers from the last drill. */
+export type StationSettings = {
+  people: { A: string; B: string };
+  keys: { chest: string; airway: string };
+  rig: OpenLine['rig'];
+  guideline: string;
+  binding: OpenLine['binding'];
+  airway: OpenLine['airway'];
+  tolerance: OpenLine['tolerance'];
+  roles: OpenLine['roles'];
+  technique: OpenLine['technique'];
+  stance: OpenLine['stance'];
+  guidance: OpenLine['guidance'];
+};
+export type StationFacts = { journalFolder: string; shell: 'electron' | 'browser'; version: string };
+
+export type BridgeRequests = {
+  'station:facts': { argument: null; value: StationFacts };
+  'settings:load': { argument: null; value: StationSettings | null };
+  'settings:save': { argument: StationSettings; value: null };
+  'drill:open': { argument: DrillSetup; value: OpenedDrill };
+  'drill:append': { argument: Batch; value: Acknowledgement };
+  'drill:read': { argument: { drillId: string }; value: DrillText };
+  'drill:list': { argument: null; value: readonly DrillEntry[] };
+};
+export type Channel = keyof BridgeRequests;
+export const CHANNELS = [
+  'station:facts',
+  'settings:load',
+  'settings:save',
+  'drill:open',
+  'drill:append',
+  'drill:read',
+  'drill:list',
+] as const satisfies readonly Channel[];
+/** The one thing the host says unasked. */
+export const LINES_WRITTEN = 'drill:lines-written';
+
+/** What a window sees: named functions only. */
+export type Bridge = {
+  loadFacts(): Promise<Result<StationFacts>>;
+  loadSettings(): Promise<Result<StationSettings | null>>;
+  saveSettings(settings: StationSettings): Promise<Result<null>>;
+  openDrill(setup: DrillSetup): Promise<Result<OpenedDrill>>;
+  appendLines(batch: Batch): Promise<Result<Acknowledgement>>;
+  readDrill(drillId: string): Promise<Result<DrillText>>;
+  listDrills(): Promise<Result<readonly DrillEntry[]>>;
+  /** Returns its unsubscribe function. */
+  onLinesWritten(listener: (written: LinesWritten) => void): () => void;
+};
+
+/** The window's functions over any carrier that can ask and listen. */
+export function makeBridge(carrier: {
+  request: <C extends Channel>(channel: C, argument: BridgeRequests[C]['argument']) => Promise<Result<BridgeRequests[C]['value']>>;
+  listen: (listener: (written: LinesWritten) => void) => () => void;
+}): Bridge {
+  return {
+    loadFacts: () => carrier.request('station:facts', null),
+    loadSettings: () => carrier.request('settings:load', null),
+    saveSettings: (settings) => carrier.request('settings:save', settings),
+    openDrill: (setup) => carrier.request('drill:open', setup),
+    appendLines: (batch) => carrier.request('drill:append', batch),
+    readDrill: (drillId) => carrier.request('drill:read', { drillId }),
+    listDrills: () => carrier.request('drill:list', null),
+    onLinesWritten: (listener) => carrier.listen(listener),
+  };
+}
+
+/** Lines of one batch at the most: an hour of edges in one send is no window of ours. */
+export const MAX_BATCH_LINES = 5_000;
+
+const uuid = v.pipe(v.string(), v.uuid());
+const keyCode = v.pipe(v.string(), v.regex(/^[A-Za-z0-9]{1,32}$/));
+const settingsSchema = v.strictObject({
+  people: v.strictObject({ A: v.pipe(v.string(), v.maxLength(80)), B: v.pipe(v.string(), v.maxLength(80)) }),
+  keys: v.strictObject({ chest: keyCode, airway: keyCode }),
+  rig: v.picklist(RIGS),
+  guideline: v.pipe(v.string(), v.regex(/^[a-z0-9][a-z0-9-]{0,63}$/)),
+  binding: v.picklist(BINDINGS),
+  airway: v.picklist(AIRWAYS),
+  tolerance: v.picklist(TOLERANCES),
+  roles: v.strictObject({ compressor: v.picklist(PERSONS), ventilator: v.picklist(PERSONS) }),
+  technique: v.picklist(TECHNIQUES),
+  stance: v.picklist(STANCES),
+  guidance: v.picklist(GUIDANCES),
+});
+const batchSchema = v.strictObject({
+  drillId: uuid,
+  windowId: uuid,
+  sequence: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(Number.MAX_SAFE_INTEGER)),
+  lines: v.pipe(v.array(v.unknown()), v.minLength(1), v.maxLength(MAX_BATCH_LINES)),
+});
+
+type Parsed<C extends Channel> = { ok: true; value: BridgeRequests[C]['argument'] } | Failure;
+
+/** A parser for every argument, from `unknown`; never throws. */
+export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> } = {
+  'station:facts': parseNothing,
+  'settings:load': parseNothing,
+  'settings:save': (argument) => parseWith(settingsSchema, argument),
+  'drill:open': (argument) => {
+    if (typeof argument !== 'object' || argument === null) return badArgument('a drill needs a set-up');
+    const parsed = checkLine({
+      ...argument,
+      kind: 'open',
+      version: 1,
+      id: '00000000-0000-4000-8000-000000000000',
+      openedAt: '2000-01-01T00:00:00Z',
+    });
+    if (!parsed.ok) return badArgument(`${parsed.field ?? 'set-up'} ${parsed.problem}`);
+    const { kind, version, id, openedAt, ...setup } = parsed.line as OpenLine;
+    return { ok: true, value: setup };
+  },
+  'drill:append': (argument) => {
+    const batch = parseWith(batchSchema, argument);
+    if (!batch.ok) return batch;
+    const lines: BodyLine[] = [];
+    for (const value of batch.value.lines) {
+      const parsed = checkLine(value);
+      if (!parsed.ok) return { ok: false, code: 'bad-line', message: `${parsed.field ?? 'line'} ${parsed.problem}` };
+      if (!isBodyLine(parsed.line)) return { ok: false, code: 'bad-line', message: `kind may not be sent: ${parsed.line.kind}` };
+      lines.push(parsed.line);
+    }
+    return { ok: true, value: { ...batch.value, lines } };
+  },
+  'drill:read': (argument) => parseWith(v.strictObject({ drillId: uuid }), argument),
+  'drill:list': parseNothing,
+};
+
+function parseNothing(argument: unknown): { ok: true; value: null } | Failure {
+  return argument === null || argument === undefined
+    ? { ok: true, value: null }
+    : badArgument('this request takes no argument');
+}
+
+function parseWith<T>(schema: v.GenericSchema<unknown, T>, argument: unknown): { ok: true; value: T } | Failure {
+  const result = v.safeParse(schema, argument, { abortEarly: true });
+  if (result.success) return { ok: true, value: result.output };
+  const issue = result.issues[0];
+  const path = issue.path?.map((item) => String(item.key)).join('.') ?? 'argument';
+  return badArgument(`${path}: ${issue.message}`);
+}
+
+function badArgument(message: string): Failure {
+  return { ok: false, code: 'bad-argument', message };
+}
+
+function isBodyLine(line: Line): line is BodyLine {
+  return line.kind !== 'open' && line.kind !== 'unknown' && line.kind !== 'recovered';
+}

@@ -1,0 +1,241 @@
+import * as v from 'valibot';
+import { isWholeUs, type Ms } from './units.ts';
+
+/**
+ * The journal: a JSON Lines file, one object a line, only ever appended to. This file is its schema.
+ * Times (`at`) are milliseconds on the drill's clock, 0 to 86 400 000, at most three decimals,
+ * never decreasing from line to line. A reader keeps, counts and skips kinds and fields it does not know.
+ */
+
+export const JOURNAL_VERSION = 1;
+export const JOURNAL_SUFFIX = '.antiphon.jsonl';
+/** The longest line a reader takes, in bytes (tool default: the longest note is a twentieth of it). */
+export const MAX_LINE_BYTES = 65_536;
+export const MAX_AT_MS = 86_400_000;
+
+export const PERSONS = ['A', 'B'] as const;
+export const TECHNIQUES = ['two-thumb', 'two-finger'] as const;
+export const STANCES = ['foot-end', 'head-end', 'side'] as const;
+export const GUIDANCES = ['led', 'weaned', 'unled'] as const;
+export const RIGS = ['manikin', 'rhythm'] as const;
+export const BINDINGS = ['place', 'person'] as const;
+export const AIRWAYS = ['mask', 'secured'] as const;
+export const TOLERANCES = ['standard', 'first'] as const;
+
+export type Person = (typeof PERSONS)[number];
+export type Technique = (typeof TECHNIQUES)[number];
+export type Stance = (typeof STANCES)[number];
+export type Guidance = (typeof GUIDANCES)[number];
+export type Rig = (typeof RIGS)[number];
+export type Binding = (typeof BINDINGS)[number];
+export type Airway = (typeof AIRWAYS)[number];
+export type Tolerance = (typeof TOLERANCES)[number];
+export type Switch = 'chest' | 'airway' | Person;
+export type Roles = { compressor: Person; ventilator: Person };
+
+const atMs = v.pipe(
+  v.number('is not a number of milliseconds'),
+  v.check((at: Ms) => at >= 0 && at <= MAX_AT_MS, 'is not between 0 and 86400000 ms'),
+  v.check((at: Ms) => isWholeUs(at), 'has more than three decimals'),
+);
+const words = (longest: number) =>
+  v.pipe(v.string('is not text'), v.maxLength(longest, `is longer than ${longest} characters`));
+/** A short name made for machines: a tick's item, what a device did, a guideline. */
+const slug = v.pipe(
+  v.string('is not text'),
+  v.regex(/^[a-z0-9][a-z0-9-]{0,63}$/, 'is not a short name of a-z, 0-9 and -'),
+);
+const oneOf = <const T extends readonly string[]>(choices: T) =>
+  v.picklist(choices, `is not one of ${choices.join(', ')}`);
+const between = (low: number, high: number, unit: string) =>
+  v.pipe(
+    v.number('is not a number'),
+    v.check((n: number) => n >= low && n <= high && isWholeUs(n), `is not ${low} to ${high} ${unit}`),
+  );
+/** A cycle's length in ms; the limits are tool defaults, wide enough for any teaching tempo. */
+const cycleMs = between(500, 20_000, 'ms');
+
+const rolesSchema = v.pipe(
+  v.object({ compressor: oneOf(PERSONS), ventilator: oneOf(PERSONS) }, 'is not a pair of roles'),
+  v.check((roles) => roles.compressor !== roles.ventilator, 'gives both roles to one person'),
+);
+const sourceSchema = v.object({ kind: slug, stepMs: between(0, 1000, 'ms') }, 'is not a time source');
+
+/** One entry a line kind; each field documented where its meaning is not its name. */
+const schemas = {
+  open: v.object({
+    kind: v.literal('open'),
+    version: v.literal(JOURNAL_VERSION),
+    id: v.pipe(v.string('is not text'), v.uuid('is not a UUID')),
+    /** Wall clock at the drill's 0, ISO 8601 in UTC; read once and used in no figure. */
+    openedAt: v.pipe(
+      v.string('is not text'),
+      v.regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d{1,6})?Z$/, 'is not an ISO 8601 time in UTC'),
+    ),
+    pattern: v.literal('newborn-3-1', 'is not newborn-3-1'),
+    /** Which preset's words the screens use; no figure depends on it. */
+    guideline: slug,
+    rig: oneOf(RIGS),
+    airway: oneOf(AIRWAYS),
+    /** What a switch belongs to: its place (chest, airway) or its person (A, B). */
+    binding: oneOf(BINDINGS),
+    tolerance: v.optional(oneOf(TOLERANCES), 'standard'),
+    cycleMs: v.optional(cycleMs, 2000),
+    /** A down sooner than this after the same switch's up is bounce. */
+    bounceMs: v.optional(between(0, 200, 'ms'), 25),
+    /** How each switch's times are made, and the step they come in. */
+    sources: v.record(v.string(), sourceSchema, 'is not a table of time sources'),
+    people: v.object({ A: words(80), B: words(80) }, 'does not name A and B'),
+    roles: rolesSchema,
+    technique: oneOf(TECHNIQUES),
+    stance: oneOf(STANCES),
+    guidance: oneOf(GUIDANCES),
+  }),
+  edge: v.object({
+    kind: v.literal('edge'),
+    at: atMs,
+    switch: oneOf(['chest', 'airway', 'A', 'B']),
+    down: v.boolean('is not true or false'),
+    /** True on an up that nobody saw: focus gone or switch unplugged. The press has no length. */
+    lost: v.optional(v.boolean('is not true or false')),
+  }),
+  /** Something seen by a person. `met` null: looked for and not seen. */
+  tick: v.object({
+    kind: v.literal('tick'),
+    at: atMs,
+    item: slug,
+    met: v.nullable(v.boolean('is not true, false or null')),
+    by: oneOf(['instructor', 'observer']),
+  }),
+  device: v.object({ kind: v.literal('device'), at: atMs, what: slug, switch: v.optional(words(64)) }),
+  note: v.object({ kind: v.literal('note'), at: atMs, text: words(4000) }),
+  /** What was cut from a torn tail when the file was reopened: how many bytes, and the start of their text. */
+  recovered: v.object({ kind: v.literal('recovered'), at: atMs, bytes: between(0, 1e12, 'bytes'), text: words(4000) }),
+  close: v.object({ kind: v.literal('close'), at: atMs }),
+};
+
+const call = <const Name extends string, E extends v.ObjectEntries>(name: Name, entries: E) =>
+  v.object({ kind: v.literal('call'), at: atMs, call: v.literal(name), ...entries });
+
+/** One entry a call; those without entries say all by their name. */
+const callSchemas = {
+  begin: call('begin', { stage: v.optional(v.literal('ventilation', 'is not ventilation')) }),
+  swap: call('swap', {}),
+  taken: call('taken', {}),
+  technique: call('technique', { technique: oneOf(TECHNIQUES) }),
+  stance: call('stance', { stance: oneOf(STANCES) }),
+  airway: call('airway', { airway: oneOf(AIRWAYS) }),
+  guidance: call('guidance', { guidance: oneOf(GUIDANCES) }),
+  tempo: call('tempo', { cycleMs }),
+  'heart-rate': call('heart-rate', { bpm: between(0, 300, 'beats a minute') }),
+  check: call('check', {}),
+  checked: call('checked', {}),
+  rest: call('rest', {}),
+  resume: call('resume', {}),
+  undo: call('undo', {}),
+  finish: call('finish', {}),
+};
+
+export type OpenLine = v.InferOutput<typeof schemas.open>;
+export type EdgeLine = v.InferOutput<typeof schemas.edge>;
+export type TickLine = v.InferOutput<typeof schemas.tick>;
+export type DeviceLine = v.InferOutput<typeof schemas.device>;
+export type NoteLine = v.InferOutput<typeof schemas.note>;
+export type RecoveredLine = v.InferOutput<typeof schemas.recovered>;
+export type CloseLine = v.InferOutput<typeof schemas.close>;
+export type CallLine = { [N in keyof typeof callSchemas]: v.InferOutput<(typeof callSchemas)[N]> }[keyof typeof callSchemas];
+export type CallName = CallLine['call'];
+/** A line of a kind this version does not know: kept in the file, counted, skipped. */
+export type UnknownLine = { kind: 'unknown'; at?: Ms };
+/** Every line but the first. */
+export type BodyLine =
+  | EdgeLine
+  | CallLine
+  | TickLine
+  | DeviceLine
+  | NoteLine
+  | RecoveredLine
+  | CloseLine
+  | UnknownLine;
+export type Line = OpenLine | BodyLine;
+
+/** What is wrong with a line: the field, and words that follow its name ("at has more than three decimals"). */
+export type LineProblem = { field: string | null; problem: string };
+export type ParsedLine =
+  | { ok: true; line: Line; unknownFields: number }
+  | ({ ok: false; newerVersion?: true; unparsable?: true } & LineProblem);
+
+/** The switches a binding has. */
+export function switchesOf(binding: Binding): readonly [Switch, Switch] {
+  return binding === 'place' ? ['chest', 'airway'] : PERSONS;
+}
+
+/** Reads one line's text; never throws. Rules that need the lines before it are the JournalReader's. */
+export function parseLine(text: string): ParsedLine {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    return { ok: false, unparsable: true, field: null, problem: text.trim() === '' ? 'the line is empty' : 'the line is not JSON' };
+  }
+  return checkLine(value);
+}
+
+/** Checks a line that is already a value, as a window sends it; never throws. */
+export function checkLine(value: unknown): ParsedLine {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) {
+    return { ok: false, field: null, problem: 'the line is not a JSON object' };
+  }
+  const record = value as Record<string, unknown>;
+  const kind = record.kind;
+  if (typeof kind !== 'string') return { ok: false, field: 'kind', problem: 'is missing' };
+  if (kind === 'open' && typeof record.version === 'number' && record.version > JOURNAL_VERSION) {
+    return {
+      ok: false,
+      newerVersion: true,
+      field: 'version',
+      problem: `is ${record.version}: this journal was made by a newer release and is left untouched`,
+    };
+  }
+  if (kind === 'call') {
+    const name = record.call;
+    if (typeof name !== 'string' || !Object.hasOwn(callSchemas, name)) {
+      return { ok: false, field: 'call', problem: `is not a call this version knows: ${shorten(name)}` };
+    }
+    return checkAgainst(callSchemas[name as CallName], record);
+  }
+  if (Object.hasOwn(schemas, kind)) return checkAgainst(schemas[kind as keyof typeof schemas], record);
+  if (record.at === undefined) return { ok: true, line: { kind: 'unknown' }, unknownFields: 0 };
+  const at = v.safeParse(atMs, record.at);
+  if (!at.success) return { ok: false, field: 'at', problem: at.issues[0].message };
+  return { ok: true, line: { kind: 'unknown', at: at.output }, unknownFields: 0 };
+}
+
+/** One line's text as it stands in the file, without its newline. */
+export function formatLine(line: Line): string {
+  return JSON.stringify(line);
+}
+
+function checkAgainst(
+  schema: (typeof schemas)[keyof typeof schemas] | (typeof callSchemas)[CallName],
+  record: Record<string, unknown>,
+): ParsedLine {
+  const result = v.safeParse(schema, record, { abortEarly: true });
+  if (!result.success) {
+    const issue = result.issues[0];
+    const path = issue.path?.map((item) => String(item.key)).join('.') ?? null;
+    const isMissing = issue.received === 'undefined';
+    return { ok: false, field: path, problem: isMissing ? 'is missing' : plainProblem(issue.message, issue.received) };
+  }
+  const unknownFields = Object.keys(record).filter((key) => !Object.hasOwn(schema.entries, key)).length;
+  return { ok: true, line: result.output as Line, unknownFields };
+}
+
+function plainProblem(message: string, received: string): string {
+  return message.startsWith('Invalid') ? `is not valid: ${shorten(received)}` : message;
+}
+
+function shorten(value: unknown): string {
+  const text = typeof value === 'string' ? JSON.stringify(value) : String(value);
+  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
+}
