@@ -1,4 +1,12 @@
-import { type BodyLine, type Line, type LineProblem, type OpenLine, type ParsedLine, parseLine, switchesOf } from './journal.ts';
+import {
+  type BodyLine,
+  type Line,
+  type LineProblem,
+  type OpenLine,
+  type ParsedLine,
+  parseLine,
+  switchesOf,
+} from './journal.ts';
 import type { Ms } from './units.ts';
 
 /** A whole journal, read. `lines` are every line but the first, with their numbers in the file (the open line is 1). */
@@ -25,7 +33,9 @@ export class JournalOrder {
   /** Null when the line may follow, else what is wrong with it. */
   problemOf(line: Line): LineProblem | null {
     if (this.open === null) {
-      return line.kind === 'open' ? null : { field: 'kind', problem: 'is not open: a journal begins with its open line' };
+      return line.kind === 'open'
+        ? null
+        : { field: 'kind', problem: 'is not open: a journal begins with its open line' };
     }
     if (line.kind === 'open') return { field: 'kind', problem: 'is open a second time' };
     if (this.closed) return { field: 'kind', problem: 'comes after the close line' };
@@ -33,7 +43,10 @@ export class JournalOrder {
       return { field: 'at', problem: `goes back from ${this.lastMs} to ${line.at}` };
     }
     if (line.kind === 'edge' && !switchesOf(this.open.binding).includes(line.switch)) {
-      return { field: 'switch', problem: `is ${line.switch}, which a ${this.open.binding} binding does not have` };
+      return {
+        field: 'switch',
+        problem: `is ${line.switch}, which a ${this.open.binding} binding does not have`,
+      };
     }
     return null;
   }
@@ -106,12 +119,20 @@ export class JournalReader {
     return this.number + 1;
   }
 
+  /** True when the line just pushed is not JSON: a torn tail, if it stays the last. */
+  get isTorn(): boolean {
+    return this.torn !== null;
+  }
+
   finish(): ReadJournal {
     if (this.error !== null) return { ok: false, error: this.error };
     const open = this.order.openLine;
     if (open === null) {
       if (this.torn !== null) return { ok: false, error: this.torn.error };
-      return { ok: false, error: { line: 1, field: null, problem: 'the file is empty: there is no open line' } };
+      return {
+        ok: false,
+        error: { line: 1, field: null, problem: 'the file is empty: there is no open line' },
+      };
     }
     if (this.torn !== null) this.skipped.tornBytes = this.torn.bytes;
     return {

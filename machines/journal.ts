@@ -110,7 +110,12 @@ const schemas = {
   device: v.object({ kind: v.literal('device'), at: atMs, what: slug, switch: v.optional(words(64)) }),
   note: v.object({ kind: v.literal('note'), at: atMs, text: words(4000) }),
   /** What was cut from a torn tail when the file was reopened: how many bytes, and the start of their text. */
-  recovered: v.object({ kind: v.literal('recovered'), at: atMs, bytes: between(0, 1e12, 'bytes'), text: words(4000) }),
+  recovered: v.object({
+    kind: v.literal('recovered'),
+    at: atMs,
+    bytes: between(0, 1e12, 'bytes'),
+    text: words(4000),
+  }),
   close: v.object({ kind: v.literal('close'), at: atMs }),
 };
 
@@ -143,7 +148,9 @@ export type DeviceLine = v.InferOutput<typeof schemas.device>;
 export type NoteLine = v.InferOutput<typeof schemas.note>;
 export type RecoveredLine = v.InferOutput<typeof schemas.recovered>;
 export type CloseLine = v.InferOutput<typeof schemas.close>;
-export type CallLine = { [N in keyof typeof callSchemas]: v.InferOutput<(typeof callSchemas)[N]> }[keyof typeof callSchemas];
+export type CallLine = {
+  [N in keyof typeof callSchemas]: v.InferOutput<(typeof callSchemas)[N]>;
+}[keyof typeof callSchemas];
 export type CallName = CallLine['call'];
 /** A line of a kind this version does not know: kept in the file, counted, skipped. */
 export type UnknownLine = { kind: 'unknown'; at?: Ms };
@@ -176,7 +183,12 @@ export function parseLine(text: string): ParsedLine {
   try {
     value = JSON.parse(text);
   } catch {
-    return { ok: false, unparsable: true, field: null, problem: text.trim() === '' ? 'the line is empty' : 'the line is not JSON' };
+    return {
+      ok: false,
+      unparsable: true,
+      field: null,
+      problem: text.trim() === '' ? 'the line is empty' : 'the line is not JSON',
+    };
   }
   return checkLine(value);
 }
@@ -225,7 +237,11 @@ function checkAgainst(
     const issue = result.issues[0];
     const path = issue.path?.map((item) => String(item.key)).join('.') ?? null;
     const isMissing = issue.received === 'undefined';
-    return { ok: false, field: path, problem: isMissing ? 'is missing' : plainProblem(issue.message, issue.received) };
+    return {
+      ok: false,
+      field: path,
+      problem: isMissing ? 'is missing' : plainProblem(issue.message, issue.received),
+    };
   }
   const unknownFields = Object.keys(record).filter((key) => !Object.hasOwn(schema.entries, key)).length;
   return { ok: true, line: result.output as Line, unknownFields };

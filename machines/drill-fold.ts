@@ -1,0 +1,95 @@
+import type { Fact } from './facts.ts';
+import { type EdgeLine, type OpenLine, type Switch, switchesOf, type TickLine } from './journal.ts';
+import type { NumberedLine } from './journal-reader.ts';
+import { type Press, SwitchCleaner } from './presses.ts';
+import { BoutTracker } from './scoring/bout-tracker.ts';
+import { toMs, toUs, type Us } from './units.ts';
+
+/**
+ * Folds a drill's lines, one by one, into bouts, handovers, checks and rows. Time comes in with the lines,
+ * so a live drill and its replay give the same. An `undo` that takes something back is not for the fold:
+ * lines come here with undone ones left out (undo.ts).
+ */
+export class DrillFold {
+  readonly open: OpenLine;
+  readonly tracker: BoutTracker;
+  readonly ticks: TickLine[] = [];
+  readonly warnings: string[] = [];
+  lastUs: Us = 0;
+  isClosed = false;
+  hasBegun = false;
+  stage: 'ventilation' | null = null;
+  /** The heart rate last announced, in beats a minute. */
+  heartRateBpm: number | null = null;
+  private readonly cleaners: ReadonlyMap<Switch, SwitchCleaner>;
+  private facts: Fact[] = [];
+
+  constructor(open: OpenLine) {
+    this.open = open;
+    this.tracker = new BoutTracker(open, (fact) => this.facts.push(fact));
+    const bounceUs = toUs(open.bounceMs);
+    this.cleaners = new Map(
+      switchesOf(open.binding).map((name) => [name, new SwitchCleaner(name, bounceUs)]),
+    );
+  }
+
+  /** Takes the next line; returns the facts that became known with it. */
+  take({ number, line }: NumberedLine): readonly Fact[] {
+    this.facts = [];
+    if (line.kind === 'unknown' || this.isClosed) return this.facts;
+    this.lastUs = toUs(line.at);
+    this.passTime(this.lastUs);
+    if (line.kind === 'edge') this.takeEdge(line);
+    else if (line.kind === 'call') {
+      const ignored = this.tracker.call(line);
+      if (ignored !== null) this.warnings.push(`line ${number}: ${line.call} was ignored: ${ignored}`);
+      else if (line.call === 'begin') this.begin(line.stage ?? null);
+      else if (line.call === 'heart-rate') this.heartRateBpm = line.bpm;
+    } else if (line.kind === 'tick') this.ticks.push(line);
+    else if (line.kind === 'close') this.isClosed = true;
+    return this.facts;
+  }
+
+  /** The journal has ended: presses still open end at the last line's time. Call once. */
+  end(): readonly Fact[] {
+    this.facts = [];
+    for (const cleaner of this.cleaners.values()) this.sayEnded(cleaner.end(this.lastUs));
+    this.tracker.end(this.lastUs);
+    return this.facts;
+  }
+
+  /** Edges that clean-up dropped: repeats of a state, and bounces (two edges each). */
+  get dropped(): { repeats: number; bounces: number } {
+    const total = { repeats: 0, bounces: 0 };
+    for (const { dropped } of this.cleaners.values()) {
+      total.repeats += dropped.repeats;
+      total.bounces += dropped.bounces;
+    }
+    return total;
+  }
+
+  private begin(stage: 'ventilation' | null): void {
+    this.hasBegun = true;
+    this.stage = stage;
+  }
+
+  private passTime(nowUs: Us): void {
+    for (const cleaner of this.cleaners.values()) this.sayEnded(cleaner.passTime(nowUs));
+    this.tracker.passTime(nowUs);
+  }
+
+  private takeEdge(line: EdgeLine): void {
+    const cleaner = this.cleaners.get(line.switch);
+    const press = cleaner?.edge(this.lastUs, line.down, line.lost === true, this.tracker.inForce);
+    if (!press) return;
+    const isCompression = this.tracker.isCompression(press);
+    this.facts.push({ type: isCompression ? 'compression began' : 'breath began', atMs: toMs(press.onUs) });
+    this.tracker.press(press);
+  }
+
+  private sayEnded(press: Press | null): void {
+    if (press === null) return;
+    const isCompression = this.tracker.isCompression(press);
+    this.facts.push({ type: isCompression ? 'compression ended' : 'breath ended', atMs: toMs(press.offUs) });
+  }
+}

@@ -1,0 +1,109 @@
+import type { OpenLine } from '../journal.ts';
+import { type Ms, toMs } from '../units.ts';
+import type { HandoverReason } from './arrangement.ts';
+import type { Bout, Check, Handover, HandoverOutcome } from './bout.ts';
+import { type CycleRow, isCoordinated } from './cycle-row.ts';
+import { type Figure, figure, type NoFigure, none } from './figure.ts';
+
+/** A handover's figures; null with a reason unless it was taken up or seamless. Times in ms on the drill's clock. */
+export type HandoverReport = {
+  reasons: readonly HandoverReason[];
+  outcome: HandoverOutcome;
+  calledMs: Ms;
+  lastOldMs: Figure;
+  firstNewMs: Figure;
+  /** Without compressions: last old's release to first new, never under 0. */
+  pauseMs: Figure;
+  /** Called to first new. Finishing the cycle first is good: never "faster is better". */
+  resumeMs: Figure;
+  /** The old bout's last breath to the new bout's first. */
+  breathGapMs: Figure;
+  /** Cycles that would have fitted into the gap, beyond the pattern's own. */
+  cyclesLost: Figure;
+  /** Is the new bout's first complete cycle coordinated? */
+  firstCycleRight: boolean | NoFigure;
+  /** Coordinated among the last five cycles before, and the first five after. */
+  before5: Figure;
+  after5: Figure;
+  /** First new to the start of the first three coordinated cycles in a row. */
+  settleMs: Figure;
+  /** Presses of the old compressor after the first new: counted, not scored. */
+  strays: Figure;
+};
+
+export type CheckReport = { calledMs: Ms; pauseMs: Figure };
+
+const FEW = 5;
+const SETTLED = 3;
+
+/** The handover's figures, from its presses and the rows of the bouts before and after it. */
+export function handoverReport(
+  handover: Handover,
+  bouts: readonly Bout[],
+  rowsOf: (bout: Bout) => readonly CycleRow[],
+  tolerance: OpenLine['tolerance'],
+): HandoverReport {
+  const outcome = handover.outcome ?? 'cut short';
+  const base = { reasons: handover.reasons, outcome, calledMs: toMs(handover.calledUs) };
+  const { lastOld, firstNew } = handover;
+  const old = bouts[handover.oldBout];
+  const fresh = handover.newBout === null ? undefined : bouts[handover.newBout];
+  if (lastOld === null || firstNew === null || old === undefined || fresh === undefined) {
+    const no = none(outcome);
+    return {
+      ...base,
+      lastOldMs: no,
+      firstNewMs: no,
+      pauseMs: no,
+      resumeMs: no,
+      breathGapMs: no,
+      cyclesLost: no,
+      firstCycleRight: no,
+      before5: no,
+      after5: no,
+      settleMs: no,
+      strays: no,
+    };
+  }
+  const before = rowsOf(old).map((row) => isCoordinated(row, tolerance));
+  const rows = rowsOf(fresh);
+  const after = rows.map((row) => isCoordinated(row, tolerance));
+  const gapUs = firstNew.onUs - lastOld.onUs;
+  const breathGapUs =
+    old.lastBreath === null || fresh.firstBreath === null
+      ? null
+      : fresh.firstBreath.onUs - old.lastBreath.onUs;
+  const settled = after.findIndex((_, index) => isRun(after, index));
+  const settledRow = rows[settled];
+  return {
+    ...base,
+    lastOldMs: toMs(lastOld.onUs),
+    firstNewMs: toMs(firstNew.onUs),
+    pauseMs: toMs(Math.max(0, firstNew.onUs - lastOld.offUs)),
+    resumeMs: toMs(firstNew.onUs - handover.calledUs),
+    breathGapMs: breathGapUs === null ? none('no breath on one side') : toMs(breathGapUs),
+    cyclesLost: Math.max(0, (gapUs - fresh.idealUs / 2) / fresh.idealUs),
+    firstCycleRight: after[0] ?? none('no complete cycle after it'),
+    before5: coordinatedOf(before.slice(-FEW), 'under five cycles before it'),
+    after5: coordinatedOf(after.slice(0, FEW), 'under five cycles after it'),
+    settleMs: settledRow === undefined ? none('not settled') : toMs(settledRow.startUs - firstNew.onUs),
+    strays: figure(handover.strays, 'only seen when each keeps a switch and the roles change'),
+  };
+}
+
+/** A check is never a fault; its default goal is 10 s. */
+export function checkReport(check: Check, bouts: readonly Bout[]): CheckReport {
+  const calledMs = toMs(check.calledUs);
+  const next = check.nextBout === null ? undefined : bouts[check.nextBout];
+  if (check.lastCompression === null) return { calledMs, pauseMs: none('no compression before it') };
+  if (next === undefined) return { calledMs, pauseMs: none('no compression after it') };
+  return { calledMs, pauseMs: toMs(Math.max(0, next.startUs - check.lastCompression.offUs)) };
+}
+
+function coordinatedOf(cycles: readonly boolean[], reason: string): Figure {
+  return cycles.length < FEW ? none(reason) : cycles.filter(Boolean).length;
+}
+
+function isRun(cycles: readonly boolean[], from: number): boolean {
+  return cycles.length >= from + SETTLED && cycles.slice(from, from + SETTLED).every(Boolean);
+}

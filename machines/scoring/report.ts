@@ -1,0 +1,172 @@
+import type { DrillFold } from '../drill-fold.ts';
+import type {
+  Binding,
+  Guidance,
+  OpenLine,
+  Person,
+  Rig,
+  Roles,
+  Stance,
+  Technique,
+  TickLine,
+} from '../journal.ts';
+import { type Ms, toMs, type Us } from '../units.ts';
+import type { Bout } from './bout.ts';
+import type { CycleRow } from './cycle-row.ts';
+import { type Figure, figure, type NoFigure, none } from './figure.ts';
+import { type Figures, figuresOf, type PaceChange, paceChangeOf } from './figures.ts';
+import { type CheckReport, checkReport, type HandoverReport, handoverReport } from './handover-figures.ts';
+
+export type BoutReport = Figures & {
+  startMs: Ms;
+  /** First new, the rest or check call, or the last release. */
+  endMs: Ms;
+  roles: Roles;
+  technique: Technique;
+  stance: Stance;
+  /** True when a cycle of it was run at a slower tempo: it stands in no headline. */
+  slowed: boolean;
+  paceChangePctPerMin: PaceChange;
+};
+
+/** Everything in bouts by the time from each bout's start to its end, so that dead time shows. */
+export type Attempt = { ms: Ms; compressionsPerMin: Figure; breathsPerMin: Figure };
+
+export type DrillSummary = Figures & {
+  id: string;
+  openedAt: string;
+  rig: Rig;
+  binding: Binding;
+  tolerance: OpenLine['tolerance'];
+  guideline: string;
+  isClosed: boolean;
+  attempt: Attempt;
+  people: Record<Person, { name: string; compressor: Figures; ventilator: Figures }>;
+};
+
+/** What `score` prints and what the Debrief shows. */
+export type DrillReport = {
+  drill: DrillSummary;
+  bouts: readonly BoutReport[];
+  handovers: readonly HandoverReport[];
+  checks: readonly CheckReport[];
+  ventilationStage: null | NoFigure;
+  comparisons: readonly never[];
+  warnings: readonly string[];
+};
+
+/** A row with the bout it belongs to. */
+export type BoutRow = CycleRow & { bout: number };
+
+/** The report of a fold whose journal has ended. */
+export function reportOf(
+  fold: DrillFold,
+  skipped?: { lines: number; fields: number; tornBytes: number },
+): DrillReport {
+  const { open, tracker } = fold;
+  const rows = new Map(tracker.bouts.map((bout) => [bout, rowsOf(fold, bout)]));
+  const get = (bout: Bout) => rows.get(bout) ?? [];
+  const figures = (bouts: readonly Bout[]) => figuresOf(bouts.map(get), open.tolerance);
+  const held = (person: Person, role: keyof Roles) =>
+    figures(tracker.bouts.filter((bout) => bout.roles[role] === person));
+  const person = (id: Person) => ({
+    name: open.people[id],
+    compressor: held(id, 'compressor'),
+    ventilator: held(id, 'ventilator'),
+  });
+  return {
+    drill: {
+      id: open.id,
+      openedAt: open.openedAt,
+      rig: open.rig,
+      binding: open.binding,
+      tolerance: open.tolerance,
+      guideline: open.guideline,
+      isClosed: fold.isClosed,
+      ...figures(tracker.bouts),
+      attempt: attemptOf(fold),
+      people: { A: person('A'), B: person('B') },
+    },
+    bouts: tracker.bouts.map((bout) => boutReport(bout, get(bout), open)),
+    handovers: tracker.handovers.map((handover) =>
+      handoverReport(handover, tracker.bouts, get, open.tolerance),
+    ),
+    checks: tracker.checks.map((check) => checkReport(check, tracker.bouts)),
+    ventilationStage: fold.stage === 'ventilation' ? none('not measured by this version') : null,
+    comparisons: [],
+    warnings: [...warningsOf(fold, skipped), ...fold.warnings],
+  };
+}
+
+/** A bout's complete cycles. */
+export function rowsOf(fold: DrillFold, bout: Bout): CycleRow[] {
+  return fold.tracker.rows.slice(bout.fromRow, Math.min(bout.toRow, fold.tracker.rows.size));
+}
+
+/** The latest tick of each item for a bout: a tick counts for the bout at its time, else the one before, else the first. */
+export function ticksByBout(fold: DrillFold): ReadonlyMap<number, ReadonlyMap<string, TickLine>> {
+  const byBout = new Map<number, Map<string, TickLine>>();
+  for (const tick of fold.ticks) {
+    const before = fold.tracker.bouts.findLastIndex((bout) => toMs(bout.startUs) <= tick.at);
+    const bout = Math.max(0, before);
+    const items = byBout.get(bout) ?? new Map<string, TickLine>();
+    byBout.set(bout, items.set(tick.item, tick));
+  }
+  return byBout;
+}
+
+/** Guidance at each bout's start is not kept: a bout is led when all its cycles are. */
+export function guidancesOf(rows: readonly CycleRow[]): ReadonlySet<Guidance> {
+  return new Set(rows.map((row) => row.guidance));
+}
+
+function boutReport(bout: Bout, rows: readonly CycleRow[], open: OpenLine): BoutReport {
+  return {
+    startMs: toMs(bout.startUs),
+    endMs: toMs(endOf(bout)),
+    roles: bout.roles,
+    technique: bout.technique,
+    stance: bout.stance,
+    slowed: bout.idealUs > NORMAL_CYCLE_US || rows.some((row) => row.idealUs > NORMAL_CYCLE_US),
+    ...figuresOf([rows], open.tolerance),
+    paceChangePctPerMin: paceChangeOf(rows),
+  };
+}
+
+/** T at the guideline's tempo, 2 s: see pattern.ts. */
+const NORMAL_CYCLE_US = 2_000_000;
+
+/** A bout that the finish or the journal's end ended lasts to its last release. */
+function endOf(bout: Bout): Us {
+  return bout.endUs ?? Math.max(bout.lastCompression.offUs, bout.lastBreath?.offUs ?? 0);
+}
+
+function attemptOf({ tracker }: DrillFold): Attempt {
+  let us = 0;
+  for (const bout of tracker.bouts) us += endOf(bout) - bout.startUs;
+  const perMin = (count: number) =>
+    figure(
+      us === 0 ? null : (count * 60_000_000) / us,
+      tracker.bouts.length === 0 ? 'no bout' : 'no time passed',
+    );
+  return {
+    ms: toMs(us),
+    compressionsPerMin: perMin(tracker.scored.compressions),
+    breathsPerMin: perMin(tracker.scored.breaths),
+  };
+}
+
+function warningsOf(
+  fold: DrillFold,
+  skipped: { lines: number; fields: number; tornBytes: number } | undefined,
+): string[] {
+  const warnings: string[] = [];
+  if (!fold.hasBegun) warnings.push('no begin call: nothing was scored');
+  if (!fold.isClosed) warnings.push('no close line: the drill was left open, or is going on');
+  if (skipped === undefined) return warnings;
+  if (skipped.tornBytes > 0) warnings.push('the last line was torn and was passed over');
+  if (skipped.lines > 0)
+    warnings.push(`${skipped.lines} lines of a kind this version does not know were skipped`);
+  if (skipped.fields > 0) warnings.push(`${skipped.fields} fields this version does not know were skipped`);
+  return warnings;
+}
