@@ -12,7 +12,6 @@ export type Fact =
   | { type: 'compression ended'; atMs: Ms }
   | { type: 'breath began'; atMs: Ms }
   | { type: 'breath ended'; atMs: Ms }
-  | { type: 'clash began'; atMs: Ms }
   | { type: 'breath missed'; atMs: Ms }
   | { type: 'cycle started'; atMs: Ms }
   | { type: 'cycle completed'; atMs: Ms; row: number }

@@ -5,7 +5,7 @@ const WORTH_SAMPLING = 600;
  * The value that stands at index `k` (from 0) once `values` is sorted. Moves values about: afterwards none before `k`
  * is greater and none after it is smaller, so that a later search may be held to one side by `first` and `last`,
  * which must already hold the values of those places.
- * Algorithm SELECT of Floyd RW, Rivest RL, Commun ACM 1975;18:172-173, as d3-array's `quickselect` is;
+ * Algorithm 489 (Floyd RW, Rivest RL, Commun ACM 1975;18:173), as d3-array's `quickselect` is;
  * that one compares through a function that allows for missing values, and took 3.4 of the 5 ms
  * that scoring a ten-minute drill may take, for the pace change alone; this one takes 0.7. Numbers only: a NaN among them makes the result meaningless.
  */

@@ -1,0 +1,128 @@
+import { initialTransition, type SnapshotFrom, transition } from 'xstate';
+import { DrillFold } from './drill-fold.ts';
+import { type CallEvent, type ChartEmitted, type ChartEvent, drillMachine } from './drill-machine.ts';
+import type { Fact } from './facts.ts';
+import { hintOf } from './hints.ts';
+import type { CallLine, OpenLine } from './journal.ts';
+import type { NumberedLine } from './journal-reader.ts';
+import { replay } from './replay.ts';
+import { type BoutRow, type DrillReport, reportOf, rowsOf } from './scoring/report.ts';
+import { UndoResolver, withoutUndone } from './undo.ts';
+import type { Ms } from './units.ts';
+
+export type ChartSnapshot = SnapshotFrom<typeof drillMachine>;
+
+/**
+ * A live drill: lines go to the fold, its facts to the chart, and what the chart says comes back as data.
+ * An undo folds the kept lines anew without what it takes back, so that it is as if neither line were there.
+ */
+export class DrillDriver {
+  readonly open: OpenLine;
+  private readonly kept: NumberedLine[] = [];
+  private readonly undo = new UndoResolver();
+  private fold: DrillFold;
+  private chart: ChartSnapshot;
+
+  constructor(open: OpenLine) {
+    this.open = open;
+    this.fold = new DrillFold(open);
+    this.chart = startChart(open);
+  }
+
+  /** Takes lines as the host numbered them; returns what there is to say. */
+  take(lines: readonly NumberedLine[]): ChartEmitted[] {
+    const emitted: ChartEmitted[] = [];
+    for (const line of lines) {
+      this.kept.push(line);
+      if (this.undo.take(line)) this.foldAnew();
+      else this.feed(this.fold.take(line), emitted);
+    }
+    return emitted;
+  }
+
+  /** The clock moves on: the screen may change, never a figure. */
+  tick(atMs: Ms): void {
+    this.send({ type: 'clock ticked', atMs }, []);
+  }
+
+  get snapshot(): ChartSnapshot {
+    return this.chart;
+  }
+
+  /** May this be called now? */
+  canCall(line: CallLine): boolean {
+    return this.chart.can(callEvent(line));
+  }
+
+  get lines(): readonly NumberedLine[] {
+    return this.kept;
+  }
+
+  get isClosed(): boolean {
+    return this.fold.isClosed;
+  }
+
+  /** The complete cycles so far in their bouts, in order. */
+  rows(): BoutRow[] {
+    const { tracker } = this.fold;
+    return tracker.bouts.flatMap((bout, index) =>
+      rowsOf(this.fold, bout).map((row) => ({ ...row, bout: index })),
+    );
+  }
+
+  /** The report as if the journal ended here. */
+  report(): DrillReport {
+    return reportOf(replay(this.open, this.kept));
+  }
+
+  /** Ends the drill's own fold and reports from it; only after the close line. */
+  endAndReport(): DrillReport {
+    this.feed(this.fold.end(), []);
+    return reportOf(this.fold);
+  }
+
+  private feed(facts: readonly Fact[], emitted: ChartEmitted[]): void {
+    for (const fact of facts) for (const event of this.eventsOf(fact)) this.send(event, emitted);
+  }
+
+  private eventsOf(fact: Fact): ChartEvent[] {
+    if (fact.type === 'call accepted') return [callEvent(fact.call)];
+    if (fact.type !== 'cycle completed') return [fact];
+    const row = this.fold.tracker.rows.get(fact.row);
+    const completed: ChartEvent = {
+      type: fact.type,
+      atMs: fact.atMs,
+      shows: hintOf(row, this.open.tolerance),
+    };
+    return row.clash.count === 0 ? [completed] : [{ type: 'clash began', atMs: fact.atMs }, completed];
+  }
+
+  private send(event: ChartEvent, emitted: ChartEmitted[]): void {
+    const [next, actions] = transition(drillMachine, this.chart, event);
+    this.chart = next;
+    for (const action of actions) if (isEmit(action)) emitted.push(action.params.event);
+  }
+
+  private foldAnew(): void {
+    this.fold = new DrillFold(this.open);
+    this.chart = startChart(this.open);
+    for (const line of withoutUndone(this.kept)) this.feed(this.fold.take(line), []);
+  }
+}
+
+function startChart(open: OpenLine): ChartSnapshot {
+  return initialTransition(drillMachine, open)[0];
+}
+
+/** XState's own name for what `emit` leaves among the actions; its types list only named actions. */
+function isEmit(action: {
+  type: string;
+  params: unknown;
+}): action is { type: string; params: { event: ChartEmitted } } {
+  return action.type === 'xstate.emit';
+}
+
+/** A call line as the chart's event. */
+export function callEvent(line: CallLine): CallEvent {
+  return { type: `call.${line.call}`, atMs: line.at, line } as CallEvent;
+}
