@@ -6,7 +6,7 @@ import { hintOf } from './hints.ts';
 import type { CallLine, OpenLine } from './journal.ts';
 import type { NumberedLine } from './journal-reader.ts';
 import { replay } from './replay.ts';
-import { type BoutRow, type DrillReport, reportOf, rowsOf } from './scoring/report.ts';
+import { type BoutRow, boutRowsOf, type DrillReport, reportOf } from './scoring/report.ts';
 import { UndoResolver, withoutUndone } from './undo.ts';
 import type { Ms } from './units.ts';
 
@@ -64,10 +64,7 @@ export class DrillDriver {
 
   /** The complete cycles so far in their bouts, in order. */
   rows(): BoutRow[] {
-    const { tracker } = this.fold;
-    return tracker.bouts.flatMap((bout, index) =>
-      rowsOf(this.fold, bout).map((row) => ({ ...row, bout: index })),
-    );
+    return boutRowsOf(this.fold);
   }
 
   /** The report as if the journal ended here. */

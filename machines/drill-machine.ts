@@ -1,4 +1,4 @@
-import { assign, emit, setup } from 'xstate';
+import { and, assign, emit, or, setup, stateIn } from 'xstate';
 import { HINT_CYCLES, type Hint, hintAfter } from './hints.ts';
 import type { Airway, Binding, CallLine, CallName, Guidance, OpenLine } from './journal.ts';
 import { type Arrangement, arrange, isSameArrangement } from './scoring/arrangement.ts';
@@ -75,6 +75,11 @@ export const drillMachine = setup({
     canUndo: ({ context, event }) =>
       context.lastCall !== null &&
       (context.lastCall.call === 'finish' || event.atMs - context.lastCall.atMs <= UNDO_WINDOW_MS),
+    hasNotBegun: stateIn({ stage: 'notBegun' }),
+    isResting: stateIn({ stage: 'resting' }),
+    isChecking: stateIn({ stage: 'checking' }),
+    isUnderWay: or([stateIn({ stage: 'ready' }), stateIn({ stage: 'compressing' })]),
+    isAtRest: or([stateIn({ stage: 'resting' }), stateIn({ stage: 'checking' }), stateIn({ stage: 'finished' })]),
     isHintDue: ({ context, event }) => dueHint(context, event) !== null,
     isHintOver: ({ context, event }) =>
       context.hint !== null && event.atMs - context.hint.atMs >= HINT_SHOWN_MS,
@@ -83,6 +88,7 @@ export const drillMachine = setup({
     noteCall: assign(({ event }) =>
       isCall(event) ? { lastCall: { call: event.line.call, atMs: event.atMs } } : {},
     ),
+    forgetCall: assign({ lastCall: null }),
     noteChange: assign(({ context, event }) =>
       isArrangementCall(event) ? { called: arrange(context.called, event.line) } : {},
     ),
@@ -194,33 +200,27 @@ export const drillMachine = setup({
     },
     count: {
       initial: 'silent',
-      on: {
-        'call.rest': { target: '.silent', actions: 'countNoMore' },
-        'call.check': { target: '.silent', actions: 'countNoMore' },
-        'call.finish': { target: '.silent', actions: 'countNoMore' },
-      },
       states: {
         silent: {
           on: {
-            'call.begin': { guard: 'isCounted', target: 'heard', actions: 'countAfterLeadIn' },
-            'call.resume': { guard: 'isCounted', target: 'heard', actions: 'countAfterLeadIn' },
-            'call.checked': { guard: 'isCounted', target: 'heard', actions: 'countAfterLeadIn' },
-            'call.guidance': { guard: 'isToCounted', target: 'joining' },
+            'call.begin': { guard: and(['hasNotBegun', 'isCounted']), target: 'heard', actions: 'countAfterLeadIn' },
+            'call.resume': { guard: and(['isResting', 'isCounted']), target: 'heard', actions: 'countAfterLeadIn' },
+            'call.checked': { guard: and(['isChecking', 'isCounted']), target: 'heard', actions: 'countAfterLeadIn' },
+            'call.guidance': { guard: and(['isUnderWay', 'isToCounted']), target: 'joining' },
           },
         },
         joining: {
+          always: { guard: 'isAtRest', target: 'silent' },
           on: {
-            'call.begin': { target: 'heard', actions: 'countAfterLeadIn' },
-            'call.resume': { target: 'heard', actions: 'countAfterLeadIn' },
-            'call.checked': { target: 'heard', actions: 'countAfterLeadIn' },
             'cycle started': { target: 'heard', actions: 'countFromHere' },
             'call.guidance': { guard: 'isToSilent', target: 'silent' },
           },
         },
         heard: {
+          always: { guard: 'isAtRest', target: 'silent', actions: 'countNoMore' },
           on: {
             'call.guidance': { guard: 'isToSilent', target: 'silent', actions: 'countNoMore' },
-            'call.tempo': { target: 'joining', actions: 'countNoMore' },
+            'call.tempo': { guard: 'isOtherTempo', target: 'joining', actions: 'countNoMore' },
           },
         },
       },
@@ -261,7 +261,7 @@ export const drillMachine = setup({
         'call.guidance': { guard: 'isOtherGuidance', actions: ['noteGuidance', 'noteCall'] },
         'call.tempo': { guard: 'isOtherTempo', actions: ['noteTempo', 'noteCall'] },
         'call.heart-rate': { actions: ['noteHeartRate', 'noteCall', 'announce'] },
-        'call.undo': { guard: 'canUndo' },
+        'call.undo': { guard: 'canUndo', actions: 'forgetCall' },
       },
     },
     hint: {

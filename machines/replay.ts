@@ -1,7 +1,7 @@
 import { DrillFold } from './drill-fold.ts';
 import type { OpenLine } from './journal.ts';
 import type { Journal, NumberedLine } from './journal-reader.ts';
-import { type DrillReport, reportOf } from './scoring/report.ts';
+import { type BoutRow, boutRowsOf, type DrillReport, reportOf } from './scoring/report.ts';
 import { withoutUndone } from './undo.ts';
 
 /** Folds a whole journal to its end. */
@@ -12,7 +12,11 @@ export function replay(open: OpenLine, lines: readonly NumberedLine[]): DrillFol
   return fold;
 }
 
-/** The report of a journal that was read. */
-export function scoreJournal(journal: Journal): DrillReport {
-  return reportOf(replay(journal.open, journal.lines), journal.skipped);
+/** A journal's report, and the rows it was made from. */
+export type ScoredJournal = { report: DrillReport; rows: readonly BoutRow[] };
+
+/** Scores a journal that was read. */
+export function scoreJournal(journal: Journal): ScoredJournal {
+  const fold = replay(journal.open, journal.lines);
+  return { report: reportOf(fold, journal.skipped), rows: boutRowsOf(fold) };
 }

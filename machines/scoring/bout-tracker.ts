@@ -44,6 +44,7 @@ export class BoutTracker {
   private readonly cycles = new CycleBuilder(this.rows);
   private open: OpenHandover | null = null;
   private strays: StrayFilter | null = null;
+  private hasStraySinceCompression = false;
   private readonly isPersonBinding: boolean;
   private readonly say: (fact: Fact) => void;
 
@@ -73,8 +74,8 @@ export class BoutTracker {
 
   /** A line has come at `nowUs`: settles what time alone can settle. Before the line's own effect. */
   passTime(nowUs: Us): void {
-    if (this.open !== null) this.close(this.open.search.passTime(nowUs), nowUs);
     this.strays?.passTime(nowUs);
+    if (this.open !== null) this.close(this.open.search.passTime(nowUs), nowUs);
     this.settle(nowUs);
   }
 
@@ -84,10 +85,15 @@ export class BoutTracker {
       this.startBout(press, this.cycles.completedCount);
       this.feed(press);
     } else if (this.phase === 'running') {
-      if (this.open !== null) this.close(this.open.search.press(press), press.onUs);
-      else if (this.strays !== null) this.strays.press(press);
-      else this.feed(press);
+      if (this.strays !== null) this.strays.press(press);
+      else this.place(press);
     }
+  }
+
+  /** A press that is no stray: the open handover's search places it, or it belongs to the running bout. */
+  private place(press: Press): void {
+    if (this.open !== null) this.close(this.open.search.press(press), press.onUs);
+    else this.feed(press);
   }
 
   /** A call; what is wrong with it when it is ignored, else null. */
@@ -116,6 +122,7 @@ export class BoutTracker {
       case 'stance':
         return this.change(line, atUs);
       case 'taken':
+        this.strays?.release();
         if (this.open === null) return 'no handover was open';
         if (this.open.search instanceof ChangedRolesSearch)
           return 'each keeps a switch: the switches say who compresses';
@@ -139,12 +146,12 @@ export class BoutTracker {
         return null;
       case 'check':
         if (phase === 'idle' || phase === 'finished' || phase === 'checking') return this.notNow('check');
+        this.leaveRunning(atUs, 'checking');
         this.checks.push({
           calledUs: atUs,
           lastCompression: this.bouts.at(-1)?.lastCompression ?? null,
           nextBout: null,
         });
-        this.leaveRunning(atUs, 'checking');
         return null;
       case 'checked':
         if (phase !== 'checking') return 'no check was going on';
@@ -176,6 +183,7 @@ export class BoutTracker {
 
   private change(line: ArrangementCall, atUs: Us): string | null {
     if (this.phase === 'finished') return this.notNow(line.call);
+    this.strays?.release();
     const from = this.open?.called ?? this.arrangement;
     const called = arrange(from, line);
     if (isSameArrangement(from, called)) return 'it changed nothing';
@@ -184,7 +192,7 @@ export class BoutTracker {
       this.arrangement = called;
       return null;
     }
-    this.releaseHeld();
+    this.open?.search.release();
     if (this.open === null) this.openHandover(line, atUs);
     else this.open.handover.reasons.push(line.call);
     const { open } = this;
@@ -195,6 +203,7 @@ export class BoutTracker {
     } else {
       open.search = this.searchFrom(atUs, bout, called);
       open.firstStart = null;
+      if (open.search instanceof ChangedRolesSearch) this.strays = null;
     }
     return null;
   }
@@ -232,7 +241,8 @@ export class BoutTracker {
     };
     const changesRoles = called.roles.compressor !== this.arrangement.roles.compressor;
     if (!this.isPersonBinding || !changesRoles) return new SameSwitchSearch(start);
-    return new ChangedRolesSearch({ ...start, hasBreathSinceCompression: this.cycles.lastBreath !== null });
+    const hasOtherPressed = this.cycles.lastBreath !== null || this.hasStraySinceCompression;
+    return new ChangedRolesSearch({ ...start, hasOtherPressed });
   }
 
   /** Acts on what a search found. */
@@ -260,16 +270,17 @@ export class BoutTracker {
         lastOfOldPerson: found.lastOfOldPerson,
         isOfOld: (press) => press.switch === this.arrangement.roles.ventilator,
         idealUs: () => this.idealUs,
-        feed: (press) => this.feed(press),
+        feed: (press) => this.place(press),
         countStray: () => {
           handover.strays = (handover.strays ?? 0) + 1;
+          this.hasStraySinceCompression = true;
         },
       });
     }
     this.finishHandover('taken up', atUs);
     this.feed(found.firstNew);
     for (const press of found.after) {
-      if (this.strays !== null) this.strays.press(press);
+      if (changedRoles) this.strays?.press(press);
       else this.feed(press);
     }
   }
@@ -311,7 +322,7 @@ export class BoutTracker {
       ...this.arrangement,
       startUs: press.onUs,
       endUs: null,
-      idealUs: this.idealUs,
+      idealUs: press.inForce.idealUs,
       fromRow,
       toRow: Number.POSITIVE_INFINITY,
       firstBreath: null,
@@ -338,7 +349,9 @@ export class BoutTracker {
   }
 
   private endBout(atUs: Us, endUs: Us | null): void {
-    this.releaseHeld();
+    this.strays?.release();
+    this.strays = null;
+    this.open?.search.release();
     if (this.open !== null) {
       this.arrangement = this.open.called;
       this.finishHandover('cut short', atUs);
@@ -349,17 +362,10 @@ export class BoutTracker {
   private closeBout(endUs: Us | null, atUs: Us = endUs ?? 0): void {
     const bout = this.bouts.at(-1);
     if (bout === undefined) return;
-    this.strays = null;
     bout.endUs = endUs;
     bout.toRow = this.cycles.completedCount;
     this.cycles.endBout();
     this.say({ type: 'bout ended', atMs: toMs(atUs), bout: this.bouts.length - 1 });
-  }
-
-  private releaseHeld(): void {
-    this.open?.search.release();
-    this.strays?.release();
-    this.strays = null;
   }
 
   /** Scores a press in the running bout. */
@@ -375,6 +381,7 @@ export class BoutTracker {
     const lastOld = bout.lastCompression;
     const startsCycle = this.cycles.compression(press);
     bout.lastCompression = press;
+    this.hasStraySinceCompression = false;
     if (startsCycle) {
       this.say({ type: 'cycle started', atMs: toMs(press.onUs) });
       if (this.open !== null) {

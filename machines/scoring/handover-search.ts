@@ -87,7 +87,7 @@ export class SameSwitchSearch implements HandoverSearch {
     const before = this.lastCompression;
     this.lastCompression = press;
     const isInWindow = before.onUs < this.start.calledUs + GAP_WINDOW_US;
-    const isGap = 100 * (press.onUs - before.onUs) > GAP_HUNDREDTHS * this.start.idealUs();
+    const isGap = 100 * (press.onUs - before.onUs) > GAP_HUNDREDTHS * press.inForce.idealUs;
     if (this.isTaken || (isInWindow && isGap)) {
       this.release();
       return { outcome: 'taken up', lastOld: before, firstNew: press, after: [], lastOfOldPerson: before };
@@ -148,11 +148,11 @@ export class ChangedRolesSearch implements HandoverSearch {
   private hasOtherPressed: boolean;
   private candidate: { press: Press; lastOld: Press; lastOfOldPerson: Press } | null = null;
 
-  constructor(start: SearchStart & { hasBreathSinceCompression: boolean }) {
+  constructor(start: SearchStart & { hasOtherPressed: boolean }) {
     this.start = start;
     this.lastOld = start.lastCompression;
     this.previousOfOld = start.lastCompression;
-    this.hasOtherPressed = start.hasBreathSinceCompression;
+    this.hasOtherPressed = start.hasOtherPressed;
   }
 
   get heldFromUs(): Us {

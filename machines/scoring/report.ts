@@ -1,15 +1,5 @@
 import type { DrillFold } from '../drill-fold.ts';
-import type {
-  Binding,
-  Guidance,
-  OpenLine,
-  Person,
-  Rig,
-  Roles,
-  Stance,
-  Technique,
-  TickLine,
-} from '../journal.ts';
+import type { Binding, OpenLine, Person, Rig, Roles, Stance, Technique, TickLine } from '../journal.ts';
 import { type Ms, toMs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
 import type { CycleRow } from './cycle-row.ts';
@@ -24,6 +14,8 @@ export type BoutReport = Figures & {
   roles: Roles;
   technique: Technique;
   stance: Stance;
+  /** T when the bout started. */
+  idealCycleMs: Ms;
   /** True when a cycle of it was run at a slower tempo: it stands in no headline. */
   slowed: boolean;
   paceChangePctPerMin: PaceChange;
@@ -98,6 +90,13 @@ export function reportOf(
   };
 }
 
+/** Every complete cycle of a drill with its bout, in order. */
+export function boutRowsOf(fold: DrillFold): BoutRow[] {
+  return fold.tracker.bouts.flatMap((bout, index) =>
+    rowsOf(fold, bout).map((row) => ({ ...row, bout: index })),
+  );
+}
+
 /** A bout's complete cycles. */
 export function rowsOf(fold: DrillFold, bout: Bout): CycleRow[] {
   return fold.tracker.rows.slice(bout.fromRow, Math.min(bout.toRow, fold.tracker.rows.size));
@@ -115,11 +114,6 @@ export function ticksByBout(fold: DrillFold): ReadonlyMap<number, ReadonlyMap<st
   return byBout;
 }
 
-/** Guidance at each bout's start is not kept: a bout is led when all its cycles are. */
-export function guidancesOf(rows: readonly CycleRow[]): ReadonlySet<Guidance> {
-  return new Set(rows.map((row) => row.guidance));
-}
-
 function boutReport(bout: Bout, rows: readonly CycleRow[], open: OpenLine): BoutReport {
   return {
     startMs: toMs(bout.startUs),
@@ -127,6 +121,7 @@ function boutReport(bout: Bout, rows: readonly CycleRow[], open: OpenLine): Bout
     roles: bout.roles,
     technique: bout.technique,
     stance: bout.stance,
+    idealCycleMs: toMs(bout.idealUs),
     slowed: bout.idealUs > NORMAL_CYCLE_US || rows.some((row) => row.idealUs > NORMAL_CYCLE_US),
     ...figuresOf([rows], open.tolerance),
     paceChangePctPerMin: paceChangeOf(rows),

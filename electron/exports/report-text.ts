@@ -1,0 +1,39 @@
+import type { ScoredJournal } from '../../machines/replay.ts';
+import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
+import { type FigureLine, figureTable } from '../../machines/words/figure-table.ts';
+import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
+import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
+import { headlineOf } from '../../machines/words/headline.ts';
+
+/** A drill's report as plain text for a terminal or a mail. */
+export function reportText(fileName: string, { report, rows }: ScoredJournal): string {
+  const { drill, bouts, handovers, checks, warnings } = report;
+  const lines = [fileName, headlineOf(report, rows), ''];
+  if (drill.rig === 'rhythm') lines.push(CAUTIONS.rhythm, '');
+  lines.push(
+    `With dead time: ${formatFigure(drill.attempt.compressionsPerMin, 1)} compressions and ${formatFigure(drill.attempt.breathsPerMin, 1)} breaths a minute over ${formatSeconds(drill.attempt.ms)}.`,
+  );
+  bouts.forEach((bout, index) => {
+    const { compressor, ventilator } = bout.roles;
+    lines.push(
+      '',
+      `Bout ${index + 1}: ${drill.people[compressor].name} compresses, ${drill.people[ventilator].name} ventilates; ${bout.technique}, ${bout.stance}${bout.slowed ? '; slower tempo' : ''}`,
+    );
+    for (const group of figureTable(bout, bout.idealCycleMs, bout.paceChangePctPerMin)) {
+      lines.push(`  ${group.title}`, ...group.lines.map(figureLine));
+    }
+  });
+  if (handovers.length > 0)
+    lines.push('', 'Handovers', ...handovers.map((handover) => `  ${handoverSentence(handover)}`));
+  if (checks.length > 0) lines.push('', 'Checks', ...checks.map((check) => `  ${checkSentence(check)}`));
+  if (bouts.some((bout) => bout.technique !== bouts[0]?.technique)) lines.push('', CAUTIONS.technique);
+  lines.push('', `No switch can know: ${NOT_BY_SWITCH.join(', ')}: ${NOT_MEASURED}.`);
+  if (warnings.length > 0) lines.push('', 'Warnings', ...warnings.map((warning) => `  ${warning}`));
+  lines.push('', CAUTIONS.purpose, CAUTIONS.newlyBorn, '');
+  return lines.join('\n');
+}
+
+function figureLine({ label, value, reason, ideal }: FigureLine): string {
+  const measured = reason === undefined ? value : `${value}: ${reason}`;
+  return `    ${label.padEnd(34)} ${measured.padEnd(36)} ideal ${ideal}`;
+}
