@@ -58,7 +58,7 @@ export function reportOf(
   const { open, tracker } = fold;
   const rows = new Map(tracker.bouts.map((bout) => [bout, rowsOf(fold, bout)]));
   const get = (bout: Bout) => rows.get(bout) ?? [];
-  const figures = (bouts: readonly Bout[]) => figuresOf(bouts.map(get), open.tolerance);
+  const figures = figuresOnce((bouts) => figuresOf(bouts.map(get), open.tolerance));
   const held = (person: Person, role: keyof Roles) =>
     figures(tracker.bouts.filter((bout) => bout.roles[role] === person));
   const person = (id: Person) => ({
@@ -79,7 +79,7 @@ export function reportOf(
       attempt: attemptOf(fold),
       people: { A: person('A'), B: person('B') },
     },
-    bouts: tracker.bouts.map((bout) => boutReport(bout, get(bout), open)),
+    bouts: tracker.bouts.map((bout) => boutReport(bout, figures([bout]), get(bout))),
     handovers: tracker.handovers.map((handover) =>
       handoverReport(handover, tracker.bouts, get, open.tolerance),
     ),
@@ -114,7 +114,18 @@ export function ticksByBout(fold: DrillFold): ReadonlyMap<number, ReadonlyMap<st
   return byBout;
 }
 
-function boutReport(bout: Bout, rows: readonly CycleRow[], open: OpenLine): BoutReport {
+/** The same bouts are asked for several times (a drill of one bout: four): their figures are worked out once. */
+function figuresOnce(work: (bouts: readonly Bout[]) => Figures): (bouts: readonly Bout[]) => Figures {
+  const known = new Map<string, Figures>();
+  return (bouts) => {
+    const key = bouts.map((bout) => bout.fromRow).join();
+    const figures = known.get(key) ?? work(bouts);
+    known.set(key, figures);
+    return figures;
+  };
+}
+
+function boutReport(bout: Bout, figures: Figures, rows: readonly CycleRow[]): BoutReport {
   return {
     startMs: toMs(bout.startUs),
     endMs: toMs(endOf(bout)),
@@ -123,7 +134,7 @@ function boutReport(bout: Bout, rows: readonly CycleRow[], open: OpenLine): Bout
     stance: bout.stance,
     idealCycleMs: toMs(bout.idealUs),
     slowed: bout.idealUs > NORMAL_CYCLE_US || rows.some((row) => row.idealUs > NORMAL_CYCLE_US),
-    ...figuresOf([rows], open.tolerance),
+    ...figures,
     paceChangePctPerMin: paceChangeOf(rows),
   };
 }

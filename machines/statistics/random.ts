@@ -38,16 +38,20 @@ export function splitMix64(seed: bigint, place: bigint): bigint {
 
 /** The next whole number, 0 to 2³² − 1. */
 export function nextUint32(state: RandomState): number {
-  let [a = 0, b = 0, c = 0, d = 0] = state;
+  let a = state[0] as number;
+  let b = state[1] as number;
+  let c = state[2] as number;
+  let d = state[3] as number;
   const result = Math.imul(rotateLeft(Math.imul(b, 5), 7), 9) >>> 0;
   const carried = b << 9;
   c ^= a;
   d ^= b;
   b ^= c;
   a ^= d;
-  c ^= carried;
-  d = rotateLeft(d, 11);
-  state.set([a, b, c, d]);
+  state[0] = a;
+  state[1] = b;
+  state[2] = c ^ carried;
+  state[3] = rotateLeft(d, 11);
   return result;
 }
 

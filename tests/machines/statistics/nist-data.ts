@@ -72,5 +72,5 @@ function piDigits(): number[] {
   };
   const digits = (4n * (4n * arctanOfInverse(5n) - arctanOfInverse(239n))).toString().slice(0, 5000);
   const inNistsData = `${digits.slice(0, 956)}3${digits.slice(957)}`;
-  return [...inNistsData].map(Number);
+  return inNistsData.split('').map(Number);
 }

@@ -39,7 +39,7 @@ describe('against scipy 1.17.1, scipy.stats.theilslopes(ys, xs, 0.95)', () => {
 });
 
 test('the worked example of the R package statpsych (ci.theil): slope 0.5, its 95 % interval 0.324 to 0.75 inside ours', () => {
-  // Three x are equal, and two pairs: 101 of 105 pairs have a slope. statpsych allows for ties, which narrows its interval.
+  // x is 28 three times and 40 twice: 105 - 3 - 1 = 101 of the pairs have a slope. statpsych allows for ties, which narrows its interval.
   const xs = [67, 28, 30, 28, 52, 40, 25, 37, 44, 10, 14, 20, 28, 40, 51];
   const ys = [21, 4, 9, 12, 35, 18, 10, 22, 24, 1, 6, 8, 13, 16, 19];
   const { slope, low, high } = theilSen(xs, ys);

@@ -1,0 +1,89 @@
+import { cpus, totalmem } from 'node:os';
+import { DrillDriver } from '../../machines/drill-driver.ts';
+import { DrillFold } from '../../machines/drill-fold.ts';
+import type { OpenLine } from '../../machines/journal.ts';
+import type { NumberedLine } from '../../machines/journal-reader.ts';
+import { rehearse } from '../../machines/rehearsal/rehearse.ts';
+import { replay } from '../../machines/replay.ts';
+import { reportOf } from '../../machines/scoring/report.ts';
+
+/** Benchmarks: figures to read, not tests to pass. Each says what it is held against. */
+
+type Drill = { open: OpenLine; lines: NumberedLine[]; edges: number };
+
+/** A synthetic drill of so many edges: a rehearsed one, repeated end to end with its times moved on. */
+function drillOf(edges: number): Drill {
+  const source = rehearse({ seed: 1, minutes: 10, plan: 'steady' });
+  const body = source.lines.filter((line) => line.kind === 'edge');
+  const lines: NumberedLine[] = [{ number: 2, line: { kind: 'call', at: 0, call: 'begin' } }];
+  const spanMs = Math.ceil((body.at(-1)?.at ?? 0) / 2000) * 2000;
+  for (let index = 0; index < edges; index += 1) {
+    const edge = body[index % body.length];
+    if (edge === undefined) break;
+    const at = Math.round((edge.at + Math.floor(index / body.length) * spanMs) * 1000) / 1000;
+    lines.push({ number: index + 3, line: { ...edge, at } });
+  }
+  return { open: source.open, lines, edges };
+}
+
+function measure(run: () => void, times: number): number {
+  const took: number[] = [];
+  for (let index = 0; index < times; index += 1) {
+    const from = performance.now();
+    run();
+    took.push(performance.now() - from);
+  }
+  took.sort((one, other) => one - other);
+  return took[Math.floor(times / 2)] ?? Number.NaN;
+}
+
+function fold(drill: Drill): DrillFold {
+  const made = new DrillFold(drill.open);
+  for (const line of drill.lines) made.take(line);
+  return made;
+}
+
+function say(what: string, figure: string, against = ''): void {
+  console.log(`${what.padEnd(58)}${figure.padStart(14)}   ${against}`);
+}
+
+console.log(
+  `${cpus()[0]?.model.trim()} × ${cpus().length}, ${Math.round(totalmem() / 2 ** 30)} GiB, Node ${process.version}, ${process.platform}\n`,
+);
+
+const ten = rehearse({ seed: 1, minutes: 10, plan: 'steady' });
+const tenLines = ten.lines.map((line, index) => ({ number: index + 2, line }));
+const tenMs = measure(() => reportOf(replay(ten.open, tenLines)), 101);
+say('a ten-minute drill, lines to report, median of 101', `${tenMs.toFixed(2)} ms`, 'wanted: under 5 ms');
+
+const million = drillOf(1_000_000);
+const millionMs = measure(() => fold(million), 3);
+say(
+  'a million edges from parsed lines, to rows, median of 3',
+  `${millionMs.toFixed(0)} ms`,
+  'wanted: under 1 000 ms',
+);
+const folded = fold(million);
+const { rows } = folded.tracker;
+say(`… their ${rows.size} rows`, `${(rows.bytes / 2 ** 20).toFixed(1)} MiB`, 'wanted: under 20 MB');
+folded.end();
+say('… figures from those rows', `${measure(() => reportOf(folded), 3).toFixed(0)} ms`);
+
+for (const edges of [1_000, 10_000, 100_000, 1_000_000]) {
+  const drill = drillOf(edges);
+  const times = Math.max(3, Math.min(51, Math.floor(2_000_000 / edges)));
+  say(
+    `cost an edge in a drill of ${edges}`,
+    `${((measure(() => fold(drill), times) * 1000) / edges).toFixed(3)} µs`,
+    'wanted: flat',
+  );
+}
+
+const live = drillOf(20_000);
+const driverMs = measure(() => void new DrillDriver(live.open).take(live.lines), 5);
+const foldMs = measure(() => fold(live), 5);
+say(
+  'the chart’s own cost an edge, in a drill of 20 000',
+  `${(((driverMs - foldMs) * 1000) / live.edges).toFixed(1)} µs`,
+  'people press 4 edges a second each',
+);
