@@ -72,6 +72,7 @@ export const drillMachine = setup({
     isToSilent: ({ event }) => event.type === 'call.guidance' && event.line.guidance === 'unled',
     canBeTaken: ({ context }) =>
       context.binding === 'place' || context.called.roles.compressor === context.arrangement.roles.compressor,
+    isCarriedOut: ({ event }) => event.type === 'handover closed' && isCarriedOut(event.outcome),
     canUndo: ({ context, event }) =>
       context.lastCall !== null &&
       (context.lastCall.call === 'finish' || event.atMs - context.lastCall.atMs <= UNDO_WINDOW_MS),
@@ -79,7 +80,11 @@ export const drillMachine = setup({
     isResting: stateIn({ stage: 'resting' }),
     isChecking: stateIn({ stage: 'checking' }),
     isUnderWay: or([stateIn({ stage: 'ready' }), stateIn({ stage: 'compressing' })]),
-    isAtRest: or([stateIn({ stage: 'resting' }), stateIn({ stage: 'checking' }), stateIn({ stage: 'finished' })]),
+    isAtRest: or([
+      stateIn({ stage: 'resting' }),
+      stateIn({ stage: 'checking' }),
+      stateIn({ stage: 'finished' }),
+    ]),
     isHintDue: ({ context, event }) => dueHint(context, event) !== null,
     isHintOver: ({ context, event }) =>
       context.hint !== null && event.atMs - context.hint.atMs >= HINT_SHOWN_MS,
@@ -203,9 +208,21 @@ export const drillMachine = setup({
       states: {
         silent: {
           on: {
-            'call.begin': { guard: and(['hasNotBegun', 'isCounted']), target: 'heard', actions: 'countAfterLeadIn' },
-            'call.resume': { guard: and(['isResting', 'isCounted']), target: 'heard', actions: 'countAfterLeadIn' },
-            'call.checked': { guard: and(['isChecking', 'isCounted']), target: 'heard', actions: 'countAfterLeadIn' },
+            'call.begin': {
+              guard: and(['hasNotBegun', 'isCounted']),
+              target: 'heard',
+              actions: 'countAfterLeadIn',
+            },
+            'call.resume': {
+              guard: and(['isResting', 'isCounted']),
+              target: 'heard',
+              actions: 'countAfterLeadIn',
+            },
+            'call.checked': {
+              guard: and(['isChecking', 'isCounted']),
+              target: 'heard',
+              actions: 'countAfterLeadIn',
+            },
             'call.guidance': { guard: and(['isUnderWay', 'isToCounted']), target: 'joining' },
           },
         },
@@ -233,7 +250,7 @@ export const drillMachine = setup({
           on: {
             'call.taken': { guard: 'canBeTaken', actions: ['noteCall', 'announce'] },
             'handover closed': [
-              { guard: ({ event }) => isCarriedOut(event.outcome), target: 'none', actions: 'takeOver' },
+              { guard: 'isCarriedOut', target: 'none', actions: 'takeOver' },
               { target: 'none', actions: 'stayAsBefore' },
             ],
           },
