@@ -42,8 +42,20 @@ export type OpenedDrill = { drillId: string; fileName: string; open: OpenLine };
 export type Batch = { drillId: string; windowId: string; sequence: number; lines: readonly BodyLine[] };
 /** `throughLine` is the number of the last line known to be on the disk. */
 export type Acknowledgement = { throughLine: number };
-export type DrillText = { drillId: string; fileName: string; open: OpenLine; lines: readonly NumberedLine[]; isClosed: boolean };
-export type DrillEntry = { drillId: string; fileName: string; openedAt: string; names: { A: string; B: string }; isClosed: boolean };
+export type DrillText = {
+  drillId: string;
+  fileName: string;
+  open: OpenLine;
+  lines: readonly NumberedLine[];
+  isClosed: boolean;
+};
+export type DrillEntry = {
+  drillId: string;
+  fileName: string;
+  openedAt: string;
+  names: { A: string; B: string };
+  isClosed: boolean;
+};
 /** What every window hears when lines are on the disk, in the file's order. */
 export type LinesWritten = { drillId: string; lines: readonly NumberedLine[] };
 /** What Set-up remembers from the last drill. */
@@ -99,7 +111,10 @@ export type Bridge = {
 
 /** The window's functions over any carrier that can ask and listen. */
 export function makeBridge(carrier: {
-  request: <C extends Channel>(channel: C, argument: BridgeRequests[C]['argument']) => Promise<Result<BridgeRequests[C]['value']>>;
+  request: <C extends Channel>(
+    channel: C,
+    argument: BridgeRequests[C]['argument'],
+  ) => Promise<Result<BridgeRequests[C]['value']>>;
   listen: (listener: (written: LinesWritten) => void) => () => void;
 }): Bridge {
   return {
@@ -156,7 +171,13 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
       openedAt: '2000-01-01T00:00:00Z',
     });
     if (!parsed.ok) return badArgument(`${parsed.field ?? 'set-up'} ${parsed.problem}`);
-    const { kind, version, id, openedAt, ...setup } = parsed.line as OpenLine;
+    const {
+      kind: _kind,
+      version: _version,
+      id: _id,
+      openedAt: _openedAt,
+      ...setup
+    } = parsed.line as OpenLine;
     return { ok: true, value: setup };
   },
   'drill:append': (argument) => {
@@ -165,8 +186,10 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
     const lines: BodyLine[] = [];
     for (const value of batch.value.lines) {
       const parsed = checkLine(value);
-      if (!parsed.ok) return { ok: false, code: 'bad-line', message: `${parsed.field ?? 'line'} ${parsed.problem}` };
-      if (!isBodyLine(parsed.line)) return { ok: false, code: 'bad-line', message: `kind may not be sent: ${parsed.line.kind}` };
+      if (!parsed.ok)
+        return { ok: false, code: 'bad-line', message: `${parsed.field ?? 'line'} ${parsed.problem}` };
+      if (!isBodyLine(parsed.line))
+        return { ok: false, code: 'bad-line', message: `kind may not be sent: ${parsed.line.kind}` };
       lines.push(parsed.line);
     }
     return { ok: true, value: { ...batch.value, lines } };
@@ -181,7 +204,10 @@ function parseNothing(argument: unknown): { ok: true; value: null } | Failure {
     : badArgument('this request takes no argument');
 }
 
-function parseWith<T>(schema: v.GenericSchema<unknown, T>, argument: unknown): { ok: true; value: T } | Failure {
+function parseWith<T>(
+  schema: v.GenericSchema<unknown, T>,
+  argument: unknown,
+): { ok: true; value: T } | Failure {
   const result = v.safeParse(schema, argument, { abortEarly: true });
   if (result.success) return { ok: true, value: result.output };
   const issue = result.issues[0];

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { runCommandLine } from '../../../electron/cli/antiphon.ts';
 import { formatLine } from '../../../machines/journal.ts';
 import { JournalBuilder } from '../../support/journal-builder.ts';
-import { makeTempFolder } from '../../support/temp-folder.ts';
+import { makeTempFolder } from '../../support/folder-for-test.ts';
 
 /** A small whole drill: 12 ideal cycles and a finish. */
 function drillText(

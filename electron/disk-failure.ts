@@ -1,0 +1,45 @@
+import type { Failure } from './contract.ts';
+
+/** What the disk said, as words for the people at the station: no path, no stack. */
+export function diskFailure(error: unknown): Failure {
+  return { ok: false, code: 'disk', message: writeProblem(codeOf(error)) };
+}
+
+/** Why a file cannot be read, as words that follow `file:1: `. */
+export function readProblem(error: unknown): string {
+  const code = codeOf(error);
+  switch (code) {
+    case 'ENOENT':
+    case 'ENOTDIR':
+      return 'there is no such file';
+    case 'EISDIR':
+      return 'this is a folder, not a journal';
+    case 'EACCES':
+    case 'EPERM':
+      return 'there is no permission to read it';
+    default:
+      return `it cannot be read (${code})`;
+  }
+}
+
+/** The system's short name for an error (`ENOSPC`), or `unknown`. */
+export function codeOf(error: unknown): string {
+  const hasCode = typeof error === 'object' && error !== null && 'code' in error;
+  return hasCode && typeof error.code === 'string' ? error.code : 'unknown';
+}
+
+function writeProblem(code: string): string {
+  switch (code) {
+    case 'ENOSPC':
+    case 'EDQUOT':
+      return 'the disk is full: these lines are not saved';
+    case 'EACCES':
+    case 'EPERM':
+    case 'EROFS':
+      return 'there is no permission to write the journal: these lines are not saved';
+    case 'EIO':
+      return 'the disk reports a fault: these lines are not saved';
+    default:
+      return `the journal cannot be written (${code}): these lines are not saved`;
+  }
+}

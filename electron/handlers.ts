@@ -1,0 +1,67 @@
+import {
+  type BridgeRequests,
+  CHANNELS,
+  type Channel,
+  type Failure,
+  parseArgument,
+  type Result,
+  type StationFacts,
+} from './contract.ts';
+import type { JournalHost } from './journal-host.ts';
+import type { SettingsStore } from './settings-store.ts';
+
+/** Answers one request of a window. `Sender` is what the carrier knows of who asks. Never rejects. */
+export type Handle<Sender> = (channel: string, argument: unknown, sender: Sender) => Promise<Result<unknown>>;
+export type HandlerParts<Sender> = {
+  isAllowed: (sender: Sender) => boolean;
+  host: Pick<JournalHost, 'openDrill' | 'append' | 'read' | 'list'>;
+  settings: Pick<SettingsStore, 'load' | 'save'>;
+  facts: StationFacts;
+  /** Hears of mistakes of ours; what it hears does not cross to the window. */
+  report: (error: unknown) => void;
+};
+type Work = {
+  [C in Channel]: (argument: BridgeRequests[C]['argument']) => Promise<Result<BridgeRequests[C]['value']>>;
+};
+
+/** Both carriers use this: sender, then argument, then the work, and the result as data. */
+export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender> {
+  const { host, settings } = parts;
+  const work: Work = {
+    'station:facts': async () => ({ ok: true, value: parts.facts }),
+    'settings:load': async () => ({ ok: true, value: await settings.load() }),
+    'settings:save': (wanted) => settings.save(wanted),
+    'drill:open': (setup) => host.openDrill(setup),
+    'drill:append': (batch) => host.append(batch),
+    'drill:read': ({ drillId }) => host.read(drillId),
+    'drill:list': () => host.list(),
+  };
+  return async (channel, argument, sender) => {
+    try {
+      if (!parts.isAllowed(sender)) return notAllowed();
+      if (!isChannel(channel))
+        return { ok: false, code: 'bad-argument', message: 'there is no such request' };
+      return await answer(work, channel, argument);
+    } catch (error) {
+      parts.report(error);
+      return { ok: false, code: 'internal', message: 'the station made a mistake; what was saved is safe' };
+    }
+  };
+}
+
+export function isChannel(name: string): name is Channel {
+  return (CHANNELS as readonly string[]).includes(name);
+}
+
+export function notAllowed(): Failure {
+  return { ok: false, code: 'not-allowed', message: 'only the window of this station may ask' };
+}
+
+async function answer<C extends Channel>(
+  work: Work,
+  channel: C,
+  argument: unknown,
+): Promise<Result<unknown>> {
+  const parsed = parseArgument[channel](argument);
+  return parsed.ok ? await work[channel](parsed.value) : parsed;
+}

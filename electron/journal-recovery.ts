@@ -1,0 +1,66 @@
+import { formatLine, type RecoveredLine } from '../machines/journal.ts';
+import type { Journal } from '../machines/journal-reader.ts';
+import type { Ms } from '../machines/units.ts';
+import type { Disk } from './disk.ts';
+import { writeWhole } from './journal-file.ts';
+import { type JournalScan, scanJournal } from './journal-text.ts';
+
+/** What must be done to a journal whose host died: cut to a length in bytes, then append the text. */
+type Mending = { cutTo: number; append: string };
+
+/** Characters of a torn line that the `recovered` line keeps: the schema's longest text. */
+const KEPT_CHARACTERS = 4000;
+
+/**
+ * What a journal needs before it can be appended to, or null for nothing. Trailing NULs and an unparsable last
+ * line go, and are told of in a `recovered` line; a whole last line gets its newline. A journal that cannot be
+ * read, or is of a newer version, is left alone; so is a closed one, since nothing may follow its close line.
+ */
+function planMending(scan: JournalScan): Mending | null {
+  if (!scan.read.ok || scan.read.journal.isClosed) return null;
+  const cutBytes = scan.totalBytes - scan.goodBytes;
+  const newline = scan.endsLine ? '' : '\n';
+  if (cutBytes === 0) return newline === '' ? null : { cutTo: scan.goodBytes, append: newline };
+  const line: RecoveredLine = {
+    kind: 'recovered',
+    at: lastAtMs(scan.read.journal),
+    bytes: cutBytes,
+    text: new TextDecoder().decode(scan.tornLine).slice(0, KEPT_CHARACTERS),
+  };
+  return { cutTo: scan.goodBytes, append: `${newline}${formatLine(line)}\n` };
+}
+
+/**
+ * Reads a journal that nobody writes any more, mending it first where that is needed.
+ * Where the disk does not let it be mended, it is given as it can be read. Rejects when it cannot be read at all.
+ */
+export async function recoverJournal(disk: Disk, path: string): Promise<JournalScan> {
+  const scan = await scanJournal(disk.read(path));
+  const mending = planMending(scan);
+  if (mending === null) return scan;
+  try {
+    await mend(disk, path, mending);
+  } catch {
+    return scan;
+  }
+  return await scanJournal(disk.read(path));
+}
+
+async function mend(disk: Disk, path: string, mending: Mending): Promise<void> {
+  const file = await disk.mend(path);
+  try {
+    await file.truncate(mending.cutTo);
+    await writeWhole(file, Buffer.from(mending.append, 'utf8'), mending.cutTo);
+    await file.sync();
+  } finally {
+    await file.close();
+  }
+}
+
+function lastAtMs(journal: Journal): Ms {
+  for (let index = journal.lines.length - 1; index >= 0; index -= 1) {
+    const at = journal.lines[index]?.line.at;
+    if (at !== undefined) return at;
+  }
+  return 0;
+}

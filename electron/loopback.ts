@@ -1,0 +1,177 @@
+import { randomBytes } from 'node:crypto';
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
+import { answerPage, PAGE_HEADERS } from './app-protocol.ts';
+import type { Failure, LinesWritten } from './contract.ts';
+import { type Handle, isChannel, notAllowed } from './handlers.ts';
+import { LineStreams } from './line-streams.ts';
+import { type LoopbackSender, makeLoopbackGuard, SECRET_HEADER } from './loopback-guard.ts';
+
+/** The longest body of a request in bytes (tool default: a full batch of edges is less than half of it). */
+export const MAX_BODY_BYTES = 1024 * 1024;
+const SECRET_BYTES = 32;
+/** How long an idle connection stays open: longer than browsers keep theirs between two requests (our choice). */
+const IDLE_MS = 65_000;
+const REQUEST_PATH = '/request/';
+const LINES_PATH = '/lines';
+
+export type LoopbackParts = {
+  pageFolder: string;
+  /** Makes the handlers, once it is known who may ask. */
+  handlersFor: (isAllowed: (sender: LoopbackSender) => boolean) => Handle<LoopbackSender>;
+  onLinesWritten: (listener: (written: LinesWritten) => void) => () => void;
+  /** Hears how many windows listen, whenever that changes. */
+  onWindows?: (count: number) => void;
+};
+export type Loopback = {
+  /** `http://127.0.0.1:<port>` */
+  origin: string;
+  secret: string;
+  /** The page's address with the secret in its fragment, which browsers send to nobody. */
+  address: string;
+  close(): Promise<void>;
+};
+
+/** Serves the built page and the handlers on a random port that only this computer can reach. */
+export async function startLoopback(parts: LoopbackParts): Promise<Loopback> {
+  const secret = randomBytes(SECRET_BYTES).toString('base64url');
+  const server = createServer({ keepAliveTimeout: IDLE_MS });
+  const host = await listen(server);
+  const isAllowed = makeLoopbackGuard({ host, secret });
+  const handle = parts.handlersFor(isAllowed);
+  const streams = new LineStreams(parts.onWindows ?? (() => undefined));
+  const stopListening = parts.onLinesWritten((written) => streams.tell(written));
+  server.on('request', (request, response) => {
+    void answer(request, response, { host, isAllowed, handle, streams, pageFolder: parts.pageFolder });
+  });
+  const origin = `http://${host}`;
+  return {
+    origin,
+    secret,
+    address: `${origin}/#${secret}`,
+    close: async () => {
+      stopListening();
+      streams.close();
+      const closed = new Promise<void>((resolve) => server.close(() => resolve()));
+      server.closeAllConnections();
+      await closed;
+    },
+  };
+}
+
+type Serving = {
+  host: string;
+  isAllowed: (sender: LoopbackSender) => boolean;
+  handle: Handle<LoopbackSender>;
+  streams: LineStreams;
+  pageFolder: string;
+};
+
+async function answer(request: IncomingMessage, response: ServerResponse, serving: Serving): Promise<void> {
+  const pathname = pathOf(request);
+  if (request.headers.host !== serving.host || pathname === null) return refuse(response, 403, notAllowed());
+  const sender = senderOf(request);
+  if (request.method === 'POST' && pathname.startsWith(REQUEST_PATH)) {
+    if (!serving.isAllowed(sender)) return refuse(response, 403, notAllowed());
+    return await answerRequest(
+      request,
+      response,
+      pathname.slice(REQUEST_PATH.length),
+      sender,
+      serving.handle,
+    );
+  }
+  if (request.method !== 'GET') return refuse(response, 405, badRequest('this is not asked so'));
+  if (pathname === LINES_PATH) {
+    if (!serving.isAllowed(sender)) return refuse(response, 403, notAllowed());
+    response.writeHead(200, { ...PAGE_HEADERS, 'content-type': 'application/x-ndjson; charset=utf-8' });
+    return serving.streams.add(response);
+  }
+  const page = await answerPage(serving.pageFolder, pathname);
+  response.writeHead(page.status, page.headers).end(page.body);
+}
+
+async function answerRequest(
+  request: IncomingMessage,
+  response: ServerResponse,
+  channel: string,
+  sender: LoopbackSender,
+  handle: Handle<LoopbackSender>,
+): Promise<void> {
+  if (!isChannel(channel)) return refuse(response, 404, badRequest('there is no such request'));
+  if (request.headers['content-type'] !== 'application/json') {
+    return refuse(response, 415, badRequest('a request is sent as JSON'));
+  }
+  const body = await readBody(request);
+  if (body === null)
+    return refuse(response, 413, badRequest(`a request is no longer than ${MAX_BODY_BYTES} bytes`));
+  let argument: unknown;
+  try {
+    argument = JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(body));
+  } catch {
+    return refuse(response, 400, badRequest('the request is not JSON'));
+  }
+  sendJson(response, 200, await handle(channel, argument, sender));
+}
+
+/** The body, or null as soon as it is too long; what comes after that is not kept. */
+async function readBody(request: IncomingMessage): Promise<Uint8Array | null> {
+  if (Number(request.headers['content-length'] ?? 0) > MAX_BODY_BYTES) return null;
+  const chunks: Uint8Array[] = [];
+  let bytes = 0;
+  try {
+    for await (const chunk of request) {
+      bytes += (chunk as Uint8Array).length;
+      if (bytes > MAX_BODY_BYTES) return null;
+      chunks.push(chunk as Uint8Array);
+    }
+  } catch {
+    // The window went away in the middle of its request: there is nobody to answer, and what came is no JSON.
+  }
+  return Buffer.concat(chunks);
+}
+
+function senderOf(request: IncomingMessage): LoopbackSender {
+  const one = (name: string) => {
+    const value = request.headers[name];
+    return typeof value === 'string' ? value : undefined;
+  };
+  return {
+    method: request.method ?? '',
+    host: one('host'),
+    origin: one('origin'),
+    fetchSite: one('sec-fetch-site'),
+    secret: one(SECRET_HEADER),
+  };
+}
+
+function pathOf(request: IncomingMessage): string | null {
+  const path = request.url ?? '';
+  return path.startsWith('/') ? (path.split(/[?#]/, 1)[0] ?? null) : null;
+}
+
+/** Says no, and ends the connection, so that a body on its way is not read. */
+function refuse(response: ServerResponse, status: number, failure: Failure): void {
+  response.setHeader('connection', 'close');
+  sendJson(response, status, failure);
+}
+
+function sendJson(response: ServerResponse, status: number, value: unknown): void {
+  response.writeHead(status, { ...PAGE_HEADERS, 'content-type': 'application/json; charset=utf-8' });
+  response.end(JSON.stringify(value));
+}
+
+function badRequest(message: string): Failure {
+  return { ok: false, code: 'bad-argument', message };
+}
+
+function listen(server: Server): Promise<string> {
+  return new Promise((resolve, reject) => {
+    server.once('error', reject);
+    server.listen({ host: '127.0.0.1', port: 0, exclusive: true }, () => {
+      server.off('error', reject);
+      const address = server.address();
+      if (address === null || typeof address === 'string') reject(new Error('no port was given'));
+      else resolve(`127.0.0.1:${address.port}`);
+    });
+  });
+}

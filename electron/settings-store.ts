@@ -1,0 +1,92 @@
+import { mkdir, open, readFile, rename } from 'node:fs/promises';
+import { dirname } from 'node:path';
+import { type Failure, parseArgument, type Result, type StationSettings } from './contract.ts';
+import { codeOf, diskFailure } from './disk-failure.ts';
+
+const SETTINGS_VERSION = 1;
+
+type Stored =
+  | { kind: 'settings'; settings: StationSettings }
+  | { kind: 'none' }
+  | { kind: 'bad' }
+  | { kind: 'newer' };
+
+/**
+ * What Set-up remembers, in one JSON file: `{"version":1,"settings":{…}}`. Saved to a temporary file that is
+ * then renamed. A file that is no settings is put aside as `….bad` when new ones are saved; a newer one stays.
+ */
+export class SettingsStore {
+  private readonly path: string;
+  private saving: Promise<unknown> = Promise.resolve();
+
+  constructor(path: string) {
+    this.path = path;
+  }
+
+  /** Null when nothing usable is remembered. */
+  async load(): Promise<StationSettings | null> {
+    const stored = await this.readStored();
+    return stored.kind === 'settings' ? stored.settings : null;
+  }
+
+  save(settings: StationSettings): Promise<Result<null>> {
+    const saved = this.saving.then(() => this.write(settings));
+    this.saving = saved;
+    return saved;
+  }
+
+  private async write(settings: StationSettings): Promise<Result<null>> {
+    try {
+      const stored = await this.readStored();
+      if (stored.kind === 'newer') return newerVersion();
+      if (stored.kind === 'bad') await rename(this.path, `${this.path}.bad`);
+      await mkdir(dirname(this.path), { recursive: true, mode: 0o700 });
+      await writeThenRename(this.path, `${JSON.stringify({ version: SETTINGS_VERSION, settings })}\n`);
+      return { ok: true, value: null };
+    } catch (error) {
+      return { ...diskFailure(error), message: `the settings cannot be saved (${codeOf(error)})` };
+    }
+  }
+
+  private async readStored(): Promise<Stored> {
+    let text: string;
+    try {
+      text = await readFile(this.path, 'utf8');
+    } catch {
+      return { kind: 'none' };
+    }
+    return storedOf(text);
+  }
+}
+
+/** What a settings file's text holds; never throws. */
+function storedOf(text: string): Stored {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    return { kind: 'bad' };
+  }
+  if (typeof value !== 'object' || value === null || !('version' in value)) return { kind: 'bad' };
+  if (typeof value.version === 'number' && value.version > SETTINGS_VERSION) return { kind: 'newer' };
+  if (value.version !== SETTINGS_VERSION || !('settings' in value)) return { kind: 'bad' };
+  const parsed = parseArgument['settings:save'](value.settings);
+  return parsed.ok ? { kind: 'settings', settings: parsed.value } : { kind: 'bad' };
+}
+
+async function writeThenRename(path: string, text: string): Promise<void> {
+  const fresh = `${path}.new`;
+  const file = await open(fresh, 'w', 0o600);
+  try {
+    await file.writeFile(text, 'utf8');
+    await file.sync();
+  } finally {
+    await file.close();
+  }
+  await rename(fresh, path);
+}
+
+function newerVersion(): Failure {
+  const message = 'the settings were saved by a newer release and are left untouched';
+  return { ok: false, code: 'newer-version', message };
+}

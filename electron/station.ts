@@ -1,0 +1,55 @@
+import { randomUUID } from 'node:crypto';
+import { mkdir, readFile } from 'node:fs/promises';
+import { homedir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { StationFacts } from './contract.ts';
+import { nodeDisk } from './disk.ts';
+import { dataFolder } from './folders.ts';
+import { JournalHost } from './journal-host.ts';
+import { SettingsStore } from './settings-store.ts';
+import { takeStationLock } from './station-lock.ts';
+
+/** The built page, beside the compiled host. */
+export const PAGE_FOLDER = fileURLToPath(new URL('../renderer/', import.meta.url));
+
+export type Station = {
+  host: JournalHost;
+  settings: SettingsStore;
+  facts: StationFacts;
+  dataFolder: string;
+  /** Waits until everything taken in is on the disk, and lets the next station in. */
+  leave(): Promise<void>;
+};
+
+/** This user's station, or null when one is open already: two hosts must not write one folder. Rejects when the folder cannot be made. */
+export async function openStation(shell: StationFacts['shell']): Promise<Station | null> {
+  const folder = resolve(dataFolder({ platform: process.platform, home: homedir(), env: process.env }));
+  const journalFolder = join(folder, 'journals');
+  await mkdir(journalFolder, { recursive: true, mode: 0o700 });
+  const lock = await takeStationLock(folder);
+  if (lock === null) return null;
+  const host = new JournalHost({
+    disk: nodeDisk,
+    folder: journalFolder,
+    newId: randomUUID,
+    now: () => new Date(),
+  });
+  return {
+    host,
+    settings: new SettingsStore(join(folder, 'settings.json')),
+    facts: { journalFolder, shell, version: await readVersion() },
+    dataFolder: folder,
+    leave: async () => {
+      await host.leave();
+      await lock.release();
+    },
+  };
+}
+
+async function readVersion(): Promise<string> {
+  const text = await readFile(new URL('../../package.json', import.meta.url), 'utf8');
+  const stated: unknown = JSON.parse(text);
+  const hasVersion = typeof stated === 'object' && stated !== null && 'version' in stated;
+  return hasVersion ? String(stated.version) : 'unknown';
+}

@@ -1,0 +1,39 @@
+import { MAX_AT_MS } from '../../machines/journal.ts';
+import type { Ms } from '../../machines/units.ts';
+
+/**
+ * The drill's clock: page time less the page time at open, in ms with three decimals.
+ * A line's time is the operating system's time of the event (`event.timeStamp`), never the time its handler ran.
+ */
+export class DrillClock {
+  private readonly openedMs: Ms;
+  private readonly pageNow: () => Ms;
+  private lastMs: Ms = 0;
+
+  /** `pageNow` is `performance.now`: the clock that event time stamps are on. */
+  constructor(openedMs: Ms, pageNow: () => Ms) {
+    this.openedMs = openedMs;
+    this.pageNow = pageNow;
+  }
+
+  /** The time of the next line, from its event's time stamp: never below the line before. */
+  lineAt(timeStampMs: Ms): Ms {
+    this.lastMs = Math.max(this.lastMs, this.fromPage(timeStampMs));
+    return this.lastMs;
+  }
+
+  /** Lines that are known to stand before the next one. */
+  notBefore(atMs: Ms): void {
+    this.lastMs = Math.max(this.lastMs, atMs);
+  }
+
+  /** Now, for screens only. */
+  now(): Ms {
+    return this.fromPage(this.pageNow());
+  }
+
+  private fromPage(pageMs: Ms): Ms {
+    const ms = Math.round((pageMs - this.openedMs) * 1000) / 1000;
+    return Math.min(MAX_AT_MS, Math.max(0, ms));
+  }
+}

@@ -1,0 +1,254 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { CHANNELS, type LinesWritten } from '../../electron/contract.ts';
+import { JournalSender } from '../../renderer/adapters/journal-sender.ts';
+import { CARRIERS, type CarriedStation } from '../support/carriers.ts';
+import {
+  edgeAt,
+  edges,
+  numbered,
+  OPENED_AT,
+  SETTINGS,
+  setupOf,
+  textOf,
+  WINDOW_ID,
+} from '../support/drills.ts';
+import { ForgetfulDisk } from '../support/forgetful-disk.ts';
+
+describe.each(Object.entries(CARRIERS))('over %s', (_name, startStation) => {
+  test('a drill is opened, written, read back and listed', async () => {
+    const { bridge, folder } = await startStation();
+    const opened = await bridge.openDrill(setupOf());
+    const open = {
+      kind: 'open',
+      version: 1,
+      id: '00000001-0000-4000-8000-000000000000',
+      openedAt: OPENED_AT,
+      ...setupOf(),
+    } as const;
+    const fileName = '2026-03-02T09-30-00Z-00000001.antiphon.jsonl';
+    expect(opened).toEqual({ ok: true, value: { drillId: open.id, fileName, open } });
+
+    const lines = [edgeAt(1000.2), edgeAt(1190.7, false), { kind: 'close', at: 2000 } as const];
+    const batch = { drillId: open.id, windowId: WINDOW_ID, sequence: 1, lines };
+    expect(await bridge.appendLines(batch)).toEqual({ ok: true, value: { throughLine: 4 } });
+    expect(await readFile(join(folder, 'journals', fileName), 'utf8')).toBe(textOf(open, ...lines));
+    expect(await bridge.readDrill(open.id)).toEqual({
+      ok: true,
+      value: { drillId: open.id, fileName, open, lines: numbered(lines), isClosed: true },
+    });
+    expect(await bridge.listDrills()).toEqual({
+      ok: true,
+      value: [
+        { drillId: open.id, fileName, openedAt: OPENED_AT, names: { A: 'Ada', B: 'Ben' }, isClosed: true },
+      ],
+    });
+  });
+
+  test('settings are remembered, and nothing is before the first time', async () => {
+    const { bridge } = await startStation();
+    expect(await bridge.loadSettings()).toEqual({ ok: true, value: null });
+    expect(await bridge.saveSettings(SETTINGS)).toEqual({ ok: true, value: null });
+    expect(await bridge.loadSettings()).toEqual({ ok: true, value: SETTINGS });
+  });
+
+  test('the station says where its journals are', async () => {
+    const { bridge, facts } = await startStation();
+    expect(await bridge.loadFacts()).toEqual({ ok: true, value: facts });
+  });
+
+  test('a window hears of lines once they are on the disk, numbered, until it stops listening', async () => {
+    const { bridge } = await startStation();
+    const drillId = await openDrill(bridge);
+    const heard = makeEar();
+    const stop = bridge.onLinesWritten(heard.listener);
+    await bridge.appendLines({ drillId, windowId: WINDOW_ID, sequence: 1, lines: edges(2) });
+    expect(await heard.next()).toEqual({ drillId, lines: numbered(edges(2)) });
+    stop();
+    await bridge.appendLines({ drillId, windowId: WINDOW_ID, sequence: 2, lines: edges(1, 3) });
+    await bridge.readDrill(drillId);
+    expect(heard.count()).toBe(1);
+  });
+
+  test('2,000 lines sent at once keep their order', async () => {
+    const { bridge } = await startStation();
+    const drillId = await openDrill(bridge);
+    const sender = makeSender(bridge, drillId);
+    const lines = edges(2000);
+    const answers = await Promise.all(lines.map((line) => sender.send(line)));
+    expect(answers.filter((answer) => !answer.ok)).toEqual([]);
+    const read = await bridge.readDrill(drillId);
+    expect(read.ok && read.value.lines).toEqual(numbered(lines));
+  });
+
+  test('2,000 lines sent while others are under way keep their order', async () => {
+    const { bridge } = await startStation(new ForgetfulDisk());
+    const drillId = await openDrill(bridge);
+    const sender = makeSender(bridge, drillId);
+    const lines = edges(2000);
+    const answers: Promise<unknown>[] = [];
+    for (const [index, line] of lines.entries()) {
+      answers.push(sender.send(line));
+      if (index % 50 === 0) await new Promise((resolve) => setImmediate(resolve));
+    }
+    await Promise.all(answers);
+    const read = await bridge.readDrill(drillId);
+    expect(read.ok && read.value.lines).toEqual(numbered(lines));
+  });
+
+  test.each(HOSTILE)('%s with %s is refused with %s', async (channel, _what, code, argument) => {
+    const { ask, host, mistakes, settings } = await startStation();
+    const result = await ask(channel, argument);
+    expect(result).toMatchObject({ ok: false, code });
+    expect(mistakes).toEqual([]);
+    expect(await host.list()).toEqual({ ok: true, value: [] });
+    expect(await settings.load()).toBe(null);
+  });
+
+  test.each([...CHANNELS])('%s is not for strangers', async (channel) => {
+    const { strangers, host, settings } = await startStation();
+    for (const [who, ask] of Object.entries(strangers)) {
+      expect([who, await ask(channel, ARGUMENTS[channel])]).toMatchObject([
+        who,
+        { ok: false, code: 'not-allowed' },
+      ]);
+    }
+    expect(await host.list()).toEqual({ ok: true, value: [] });
+    expect(await settings.load()).toBe(null);
+  });
+
+  test('a mistake of ours crosses as a code, without its path and stack', async () => {
+    const { ask, host, mistakes } = await startStation();
+    host.list = () => Promise.reject(new Error('/home/ada/secret broke'));
+    expect(await ask('drill:list', null)).toEqual({
+      ok: false,
+      code: 'internal',
+      message: 'the station made a mistake; what was saved is safe',
+    });
+    expect(mistakes).toHaveLength(1);
+  });
+});
+
+const DRILL_ID = '00000001-0000-4000-8000-000000000000';
+const batchOf = (changes: object) => ({
+  drillId: DRILL_ID,
+  windowId: WINDOW_ID,
+  sequence: 1,
+  lines: edges(1),
+  ...changes,
+});
+const ARGUMENTS: Record<(typeof CHANNELS)[number], unknown> = {
+  'station:facts': null,
+  'settings:load': null,
+  'settings:save': SETTINGS,
+  'drill:open': setupOf(),
+  'drill:append': batchOf({}),
+  'drill:read': { drillId: DRILL_ID },
+  'drill:list': null,
+};
+/** Channel, what is wrong, the code it is refused with, the argument. */
+const HOSTILE: [string, string, string, unknown][] = [
+  ['station:facts', 'an argument', 'bad-argument', { path: '/' }],
+  ['settings:load', 'an argument', 'bad-argument', 'settings.json'],
+  ['settings:save', 'nothing', 'bad-argument', null],
+  ['settings:save', 'a field too many', 'bad-argument', { ...SETTINGS, folder: '/' }],
+  [
+    'settings:save',
+    'a key that is a path',
+    'bad-argument',
+    { ...SETTINGS, keys: { chest: '../../x', airway: 'KeyJ' } },
+  ],
+  [
+    'settings:save',
+    'a name of a megabyte',
+    'bad-argument',
+    { ...SETTINGS, people: { A: 'a'.repeat(1_000_000), B: '' } },
+  ],
+  ['drill:open', 'nothing', 'bad-argument', null],
+  ['drill:open', 'a list', 'bad-argument', []],
+  [
+    'drill:open',
+    'both roles to one person',
+    'bad-argument',
+    setupOf({ roles: { compressor: 'A', ventilator: 'A' } }),
+  ],
+  ['drill:open', 'a person binding on a manikin', 'bad-argument', setupOf({ binding: 'person' })],
+  ['drill:open', 'a switch without a time source', 'bad-argument', setupOf({ sources: {} })],
+  ['drill:open', 'more sources than a line holds', 'bad-argument', setupOf({ sources: manySources() })],
+  ['drill:append', 'nothing', 'bad-argument', null],
+  ['drill:append', 'no lines', 'bad-argument', batchOf({ lines: [] })],
+  ['drill:append', 'sequence 0', 'bad-argument', batchOf({ sequence: 0 })],
+  ['drill:append', 'a sequence that is text', 'bad-argument', batchOf({ sequence: '1' })],
+  ['drill:append', 'a drill that is a path', 'bad-argument', batchOf({ drillId: '../../etc/passwd' })],
+  ['drill:append', 'more lines than a batch has', 'bad-argument', batchOf({ lines: edges(5001) })],
+  [
+    'drill:append',
+    'an open line',
+    'bad-line',
+    batchOf({ lines: [{ kind: 'open', version: 1, id: DRILL_ID, openedAt: OPENED_AT, ...setupOf() }] }),
+  ],
+  [
+    'drill:append',
+    'a recovered line',
+    'bad-line',
+    batchOf({ lines: [{ kind: 'recovered', at: 1, bytes: 1, text: '' }] }),
+  ],
+  ['drill:append', 'a line of no kind we know', 'bad-line', batchOf({ lines: [{ kind: 'sermon', at: 1 }] })],
+  ['drill:append', 'a time below 0', 'bad-line', batchOf({ lines: [edgeAt(-1)] })],
+  ['drill:append', 'a time that is no number', 'bad-line', batchOf({ lines: [{ ...edgeAt(1), at: null }] })],
+  ['drill:append', 'a drill that is not here', 'no-such-drill', batchOf({})],
+  ['drill:read', 'nothing', 'bad-argument', null],
+  ['drill:read', 'a path', 'bad-argument', { drillId: '../settings.json' }],
+  ['drill:read', 'a drill that is not here', 'no-such-drill', { drillId: DRILL_ID }],
+  ['drill:list', 'an argument', 'bad-argument', { folder: '/' }],
+];
+
+function manySources(): ReturnType<typeof setupOf>['sources'] {
+  const names = ['chest', 'airway', ...Array.from({ length: 3000 }, (_, index) => `switch-${index}`)];
+  return Object.fromEntries(names.map((name) => [name, { kind: 'keyboard', stepMs: 1 }]));
+}
+
+async function openDrill(bridge: CarriedStation['bridge']): Promise<string> {
+  const opened = await bridge.openDrill(setupOf());
+  if (!opened.ok) throw new Error(opened.message);
+  return opened.value.drillId;
+}
+
+function makeSender(bridge: CarriedStation['bridge'], drillId: string): JournalSender {
+  return new JournalSender({
+    append: (batch) => bridge.appendLines(batch),
+    drillId,
+    windowId: WINDOW_ID,
+    wait: () => Promise.resolve(),
+    onTrouble: () => undefined,
+  });
+}
+
+/** Collects what a window hears, and waits for the next of it. */
+function makeEar(): {
+  listener: (written: LinesWritten) => void;
+  next: () => Promise<LinesWritten>;
+  count: () => number;
+} {
+  const heard: LinesWritten[] = [];
+  let taken = 0;
+  let wake = (): void => undefined;
+  const next = async (): Promise<LinesWritten> => {
+    for (;;) {
+      const written = heard[taken];
+      if (written !== undefined) {
+        taken += 1;
+        return written;
+      }
+      await new Promise<void>((resolve) => {
+        wake = resolve;
+      });
+    }
+  };
+  const listener = (written: LinesWritten) => {
+    heard.push(written);
+    wake();
+  };
+  return { listener, next, count: () => heard.length };
+}

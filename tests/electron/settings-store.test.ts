@@ -1,0 +1,56 @@
+import { readdir, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { SettingsStore } from '../../electron/settings-store.ts';
+import { SETTINGS } from '../support/drills.ts';
+import { makeTempFolder } from '../support/folder-for-test.ts';
+
+test('what was saved last is loaded, and no temporary file is left', async () => {
+  const folder = join(await makeTempFolder(), 'new');
+  const store = new SettingsStore(join(folder, 'settings.json'));
+  const saves = ['us-style', 'uk-style', 'eu-style'].map((guideline) =>
+    store.save({ ...SETTINGS, guideline }),
+  );
+  expect(await Promise.all(saves)).toEqual([1, 2, 3].map(() => ({ ok: true, value: null })));
+  expect(await store.load()).toEqual({ ...SETTINGS, guideline: 'eu-style' });
+  expect(await readdir(folder)).toEqual(['settings.json']);
+});
+
+test.each([
+  ['nothing', ''],
+  ['no JSON', '{"version":1,'],
+  ['no version', JSON.stringify({ settings: SETTINGS })],
+  ['a list', '[]'],
+  ['a field too many', JSON.stringify({ version: 1, settings: { ...SETTINGS, extra: 1 } })],
+  ['a technique nobody knows', JSON.stringify({ version: 1, settings: { ...SETTINGS, technique: 'fist' } })],
+])(
+  'a file with %s is no settings, is left as it is, and is put aside when new ones are saved',
+  async (_what, text) => {
+    const folder = await makeTempFolder();
+    const path = join(folder, 'settings.json');
+    await writeFile(path, text);
+    const store = new SettingsStore(path);
+    expect(await store.load()).toBe(null);
+    expect(await readFile(path, 'utf8')).toBe(text);
+    expect(await store.save(SETTINGS)).toEqual({ ok: true, value: null });
+    expect(await store.load()).toEqual(SETTINGS);
+    expect(await readFile(`${path}.bad`, 'utf8')).toBe(text);
+  },
+);
+
+test('settings of a newer release are neither loaded nor overwritten', async () => {
+  const path = join(await makeTempFolder(), 'settings.json');
+  const text = '{"version":2,"settings":{"keys":[]}}';
+  await writeFile(path, text);
+  const store = new SettingsStore(path);
+  expect(await store.load()).toBe(null);
+  expect(await store.save(SETTINGS)).toMatchObject({ ok: false, code: 'newer-version' });
+  expect(await readFile(path, 'utf8')).toBe(text);
+});
+
+test('a folder that cannot be made is a failure with its code', async () => {
+  const folder = await makeTempFolder();
+  await writeFile(join(folder, 'file'), '');
+  const store = new SettingsStore(join(folder, 'file', 'settings.json'));
+  expect(await store.save(SETTINGS)).toMatchObject({ ok: false, code: 'disk' });
+});

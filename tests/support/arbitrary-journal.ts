@@ -1,0 +1,228 @@
+import fc from 'fast-check';
+import {
+  type BodyLine,
+  checkLine,
+  type OpenLine,
+  type Person,
+  type Switch,
+  switchesOf,
+} from '../../machines/journal.ts';
+import type { NumberedLine } from '../../machines/journal-reader.ts';
+import { openLine } from './journal-builder.ts';
+
+/** Any journal that its reader takes, with times on, just under and just over the limits of design section 5. */
+export type AnyJournal = { open: OpenLine; lines: NumberedLine[] };
+type Draft = { atUs: number; line: Record<string, unknown> };
+
+/** Lengths that decide something at T = 2000 ms and bounce 25 ms, in µs, and some that do not. */
+const LIMITS_US = [
+  0, 24_999, 25_000, 50_000, 50_001, 100_000, 100_001, 200_000, 300_000, 300_001, 500_000, 700_000, 800_000,
+  800_001, 1_000_000, 1_000_001, 1_200_000, 1_300_000, 1_300_001, 2_000_000, 4_999_000, 5_000_000, 5_000_001,
+  9_500_000, 10_000_000,
+];
+const shortUs = fc.oneof(
+  { weight: 4, arbitrary: fc.constantFrom(...LIMITS_US.slice(0, 19)) },
+  { weight: 2, arbitrary: fc.integer({ min: 0, max: 1_400 }).map((ms) => ms * 1000) },
+  { weight: 1, arbitrary: fc.integer({ min: 0, max: 1_400_000 }) },
+);
+const anyUs = fc.oneof(
+  { weight: 5, arbitrary: shortUs },
+  { weight: 1, arbitrary: fc.constantFrom(...LIMITS_US, 29_999_999, 30_000_000) },
+);
+
+const anyCall = fc.oneof(
+  { weight: 6, arbitrary: fc.constant({ call: 'swap' }) },
+  { weight: 3, arbitrary: fc.constant({ call: 'taken' }) },
+  {
+    weight: 3,
+    arbitrary: fc
+      .constantFrom('two-thumb', 'two-finger')
+      .map((technique) => ({ call: 'technique', technique })),
+  },
+  {
+    weight: 2,
+    arbitrary: fc.constantFrom('foot-end', 'head-end', 'side').map((stance) => ({ call: 'stance', stance })),
+  },
+  {
+    weight: 1,
+    arbitrary: fc.constantFrom('led', 'weaned', 'unled').map((guidance) => ({ call: 'guidance', guidance })),
+  },
+  {
+    weight: 1,
+    arbitrary: fc.constantFrom(1000, 2000, 2345.678, 3000).map((cycleMs) => ({ call: 'tempo', cycleMs })),
+  },
+  { weight: 1, arbitrary: fc.constantFrom('mask', 'secured').map((airway) => ({ call: 'airway', airway })) },
+  { weight: 1, arbitrary: fc.constant({ call: 'heart-rate', bpm: 50 }) },
+  {
+    weight: 6,
+    arbitrary: fc
+      .constantFrom(
+        'undo',
+        'undo',
+        'check',
+        'checked',
+        'checked',
+        'rest',
+        'resume',
+        'resume',
+        'finish',
+        'begin',
+      )
+      .map((call) => ({ call })),
+  },
+);
+
+/** One stretch of a drill, by who holds which switch (0 or 1), from a time on; and how long it takes. */
+type Step = (fromUs: number, names: readonly [Switch, Switch]) => { drafts: Draft[]; untilUs: number };
+
+const edge = (atUs: number, name: Switch, down: boolean, lost = false): Draft => ({
+  atUs,
+  line: { kind: 'edge', switch: name, down, ...(lost ? { lost } : {}) },
+});
+const anySide = fc.constantFrom(0 as const, 1 as const);
+
+/** Presses of one switch in a row, as a compressor makes them, or one, as a ventilator does. */
+const anyPresses = fc
+  .tuple(anySide, fc.array(fc.tuple(shortUs, shortUs), { minLength: 1, maxLength: 4 }), fc.boolean())
+  .map(
+    ([side, list, isLost]): Step =>
+      (fromUs, names) => {
+        let atUs = fromUs;
+        const drafts = list.flatMap(([waitUs, heldUs], index) => {
+          atUs += waitUs;
+          const on = atUs;
+          return [edge(on, names[side], true), edge(on + heldUs, names[side], false, isLost && index === 0)];
+        });
+        return { drafts, untilUs: atUs };
+      },
+  );
+/** Ideal cycles with a little wobble, by either pair of hands. */
+const anyCycles = fc
+  .record({
+    side: anySide,
+    count: fc.integer({ min: 1, max: 8 }),
+    beatUs: fc.constantFrom(400_000, 500_000, 530_000, 530_001),
+    breathHeldUs: shortUs,
+    isBreathless: fc.boolean(),
+    /** Which beat the next stretch begins at: it can fall into this one. */
+    share: fc.constantFrom(0, 0.3, 0.6, 0.9, 1),
+  })
+  .map(
+    ({ side, count, beatUs, breathHeldUs, isBreathless, share }): Step =>
+      (fromUs, names) => {
+        const other = side === 0 ? names[1] : names[0];
+        const drafts: Draft[] = [];
+        for (let beat = 0; beat < 4 * count; beat += 1) {
+          const on = fromUs + beat * beatUs;
+          const isBreath = beat % 4 === 3;
+          const name = isBreath ? other : names[side];
+          if (isBreath && isBreathless && count > 3) continue;
+          drafts.push(edge(on, name, true), edge(on + (isBreath ? breathHeldUs : 200_000), name, false));
+        }
+        return { drafts, untilUs: fromUs + Math.floor(4 * count * share) * beatUs };
+      },
+  );
+/** A call, then both people at once: one letting go too late or too soon, the other taking up. */
+const anyChange = fc
+  .record({
+    calls: fc.array(fc.tuple(shortUs, anyCall), { minLength: 1, maxLength: 2 }),
+    one: fc.array(fc.tuple(shortUs, shortUs), { maxLength: 5 }),
+    other: fc.array(fc.tuple(shortUs, shortUs), { maxLength: 5 }),
+  })
+  .map(
+    ({ calls, one, other }): Step =>
+      (fromUs, names) => {
+        let untilUs = fromUs;
+        const times = (list: readonly (readonly [number, unknown])[]) => {
+          let atUs = fromUs;
+          return list.map(([waitUs]) => {
+            atUs += waitUs;
+            untilUs = Math.max(untilUs, atUs);
+            return atUs;
+          });
+        };
+        const presses = (list: readonly (readonly [number, number])[], name: Switch) =>
+          times(list).flatMap((on, index) => [
+            edge(on, name, true),
+            edge(on + Math.floor((list[index]?.[1] ?? 0) / 4), name, false),
+          ]);
+        const drafts = [...presses(one, names[0]), ...presses(other, names[1])];
+        for (const [index, atUs] of times(calls).entries())
+          drafts.push({ atUs, line: { kind: 'call', ...calls[index]?.[1] } });
+        return { drafts, untilUs };
+      },
+  );
+const anyLine = fc
+  .oneof(
+    { weight: 6, arbitrary: anyCall.map((call) => ({ kind: 'call', ...call })) },
+    { weight: 1, arbitrary: fc.constant({ kind: 'note', text: 'x' }) },
+    {
+      weight: 1,
+      arbitrary: fc.constantFrom<Record<string, unknown>>(
+        { kind: 'later' },
+        { kind: 'device', what: 'unplugged' },
+      ),
+    },
+    {
+      weight: 1,
+      arbitrary: fc
+        .tuple(anySide, fc.boolean(), fc.boolean())
+        .map(([side, down, lost]) => ({ kind: 'edge', side, down, ...(lost ? { lost } : {}) })),
+    },
+  )
+  .map(
+    (fields): Step =>
+      (atUs, names) => {
+        const { side, ...line } = fields as { side?: 0 | 1 };
+        return {
+          drafts: [{ atUs, line: { ...line, ...(side === undefined ? {} : { switch: names[side] }) } }],
+          untilUs: atUs,
+        };
+      },
+  );
+const anyStep = fc.oneof(
+  { weight: 4, arbitrary: anyLine },
+  { weight: 4, arbitrary: anyPresses },
+  { weight: 3, arbitrary: anyCycles },
+  { weight: 5, arbitrary: anyChange },
+);
+
+const anyOpen = fc
+  .record({
+    binding: fc.constantFrom('place' as const, 'person' as const),
+    bounceMs: fc.constantFrom(0, 25),
+    tolerance: fc.constantFrom('standard' as const, 'first' as const),
+    compressor: fc.constantFrom<Person>('A', 'B'),
+  })
+  .map(({ compressor, ...rest }) =>
+    openLine({ ...rest, roles: { compressor, ventilator: compressor === 'A' ? 'B' : 'A' } }),
+  );
+
+export function anyJournal(maxSteps = 14): fc.Arbitrary<AnyJournal> {
+  const anySteps = fc.array(fc.tuple(anyUs, anyStep), { minLength: 1, maxLength: maxSteps });
+  return fc.tuple(anyOpen, anySteps, fc.boolean()).map(([open, steps, isClosed]) => {
+    const drafts: Draft[] = [{ atUs: 0, line: { kind: 'call', call: 'begin' } }];
+    let atUs = 0;
+    for (const [waitUs, step] of steps) {
+      const made = step(atUs + waitUs, switchesOf(open.binding));
+      drafts.push(...made.drafts);
+      atUs = made.untilUs;
+    }
+    drafts.sort((one, other) => one.atUs - other.atUs);
+    const lastUs = drafts.at(-1)?.atUs ?? 0;
+    if (isClosed) drafts.push({ atUs: lastUs, line: { kind: 'close' } });
+    return {
+      open,
+      lines: drafts.map(({ atUs: us, line }, index) => ({
+        number: index + 2,
+        line: bodyLine({ ...line, at: us / 1000 }),
+      })),
+    };
+  });
+}
+
+function bodyLine(value: unknown): BodyLine {
+  const parsed = checkLine(value);
+  if (!parsed.ok || parsed.line.kind === 'open') throw new Error(`not a line: ${JSON.stringify(value)}`);
+  return parsed.line;
+}

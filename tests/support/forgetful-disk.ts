@@ -1,0 +1,166 @@
+import type { Disk, DiskFile } from '../../electron/disk.ts';
+
+/** What happened to a file since it was last flushed. */
+type Change = { kind: 'write'; position: number; bytes: Uint8Array } | { kind: 'truncate'; length: number };
+type Kept = {
+  /** What the disk has for certain. */
+  flushed: Uint8Array;
+  /** What only the system's memory has. */
+  changes: Change[];
+  /** False until the folder's names are flushed: a crash then takes the whole file. */
+  isNamed: boolean;
+};
+/** Random whole numbers from 0 to below a limit. */
+export type Choose = (below: number) => number;
+
+/** Stands for a call that the power cut took: it never returns. */
+const NEVER = new Promise<never>(() => undefined);
+
+/**
+ * A disk that keeps only what was flushed. `crashAfter` counts calls: from then on nothing returns.
+ * `afterCrash` gives the disk as the next start finds it: of what was not flushed, a part chosen at random,
+ * perhaps with NULs after it, as file systems leave them that write a length before its bytes.
+ */
+export class ForgetfulDisk implements Disk {
+  private readonly files = new Map<string, Kept>();
+  private callsLeft: number;
+  /** Errors to give, by the call's name, in turn; null lets a call through. */
+  readonly failures = new Map<string, (string | null)[]>();
+  /** The calls that were made, for tests of what is flushed when. */
+  readonly calls: string[] = [];
+  /** Bytes that one write takes at the most. */
+  longestWrite = Number.POSITIVE_INFINITY;
+
+  constructor(crashAfter = Number.POSITIVE_INFINITY) {
+    this.callsLeft = crashAfter;
+  }
+
+  async makeFolder(): Promise<void> {}
+
+  async syncFolder(): Promise<void> {
+    await this.call('syncFolder');
+    for (const file of this.files.values()) file.isNamed = true;
+  }
+
+  async list(): Promise<readonly string[]> {
+    return [...this.files.keys()].map((path) => path.slice(path.lastIndexOf('/') + 1));
+  }
+
+  async create(path: string): Promise<DiskFile> {
+    await this.call('create');
+    if (this.files.has(path)) throw systemError('EEXIST');
+    const kept: Kept = { flushed: new Uint8Array(), changes: [], isNamed: false };
+    this.files.set(path, kept);
+    return this.fileOf(kept);
+  }
+
+  async mend(path: string): Promise<DiskFile> {
+    await this.call('mend');
+    return this.fileOf(this.find(path));
+  }
+
+  async remove(path: string): Promise<void> {
+    await this.call('remove');
+    this.files.delete(path);
+  }
+
+  async factsOf(path: string): Promise<{ kind: 'file'; bytes: number; stamp: string }> {
+    const bytes = this.bytesOf(path);
+    return { kind: 'file', bytes: bytes.length, stamp: Buffer.from(bytes).toString('latin1') };
+  }
+
+  async *read(path: string, end?: number): AsyncIterable<Uint8Array> {
+    yield this.bytesOf(path).slice(0, end);
+  }
+
+  /** A file's bytes as a reader sees them now. */
+  bytesOf(path: string): Uint8Array {
+    const { flushed, changes } = this.find(path);
+    return changes.reduce(changed, flushed);
+  }
+
+  paths(): string[] {
+    return [...this.files.keys()];
+  }
+
+  afterCrash(choose: Choose): ForgetfulDisk {
+    const next = new ForgetfulDisk();
+    for (const [path, { flushed, changes, isNamed }] of this.files) {
+      if (!isNamed && choose(2) === 0) continue;
+      const whole = choose(changes.length + 1);
+      let bytes = changes.slice(0, whole).reduce(changed, flushed);
+      const torn = changes[whole];
+      if (torn?.kind === 'write') {
+        const part = torn.bytes.slice(0, choose(torn.bytes.length + 1));
+        const nuls = choose(2) === 0 ? 0 : choose(torn.bytes.length - part.length + 1);
+        bytes = changed(bytes, { ...torn, bytes: Buffer.concat([part, new Uint8Array(nuls)]) });
+      }
+      next.files.set(path, { flushed: bytes, changes: [], isNamed: true });
+    }
+    return next;
+  }
+
+  private fileOf(kept: Kept): DiskFile {
+    return {
+      write: async (bytes, position) => {
+        const taken = bytes.slice(0, this.longestWrite);
+        await this.call('write', () => kept.changes.push({ kind: 'write', position, bytes: taken }));
+        return taken.length;
+      },
+      sync: async () => {
+        await this.call('sync');
+        settle(kept);
+      },
+      syncAll: async () => {
+        await this.call('syncAll');
+        settle(kept);
+      },
+      truncate: async (length) => {
+        await this.call('truncate');
+        kept.changes.push({ kind: 'truncate', length });
+      },
+      close: () => this.call('close'),
+    };
+  }
+
+  /** `begun` happens even if the power goes during the call. */
+  private async call(name: string, begun: () => void = () => undefined): Promise<void> {
+    this.callsLeft -= 1;
+    if (this.callsLeft < 0) {
+      if (this.callsLeft === -1) begun();
+      return await NEVER;
+    }
+    this.calls.push(name);
+    const failure = this.failures.get(name)?.shift() ?? null;
+    if (failure !== null) throw systemError(failure);
+    begun();
+    // Others get their turn while a disk works.
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+
+  private find(path: string): Kept {
+    const file = this.files.get(path);
+    if (file === undefined) throw systemError('ENOENT');
+    return file;
+  }
+}
+
+function settle(kept: Kept): void {
+  kept.flushed = kept.changes.reduce(changed, kept.flushed);
+  kept.changes = [];
+}
+
+function changed(bytes: Uint8Array, change: Change): Uint8Array {
+  const length =
+    change.kind === 'truncate'
+      ? change.length
+      : Math.max(bytes.length, change.position + change.bytes.length);
+  const next = new Uint8Array(length);
+  next.set(bytes.subarray(0, length));
+  if (change.kind === 'write') next.set(change.bytes, change.position);
+  return next;
+}
+
+function systemError(code: string): Error {
+  return Object.assign(new Error(code), { code });
+}
