@@ -1,5 +1,5 @@
 import type { Fact } from './facts.ts';
-import { type EdgeLine, type OpenLine, type Switch, switchesOf, type TickLine } from './journal.ts';
+import { type EdgeLine, type OpenLine, type Switch, switchesOf } from './journal.ts';
 import type { NumberedLine } from './journal-reader.ts';
 import { type Press, SwitchCleaner } from './presses.ts';
 import { BoutTracker } from './scoring/bout-tracker.ts';
@@ -13,7 +13,6 @@ import { toMs, toUs, type Us } from './units.ts';
 export class DrillFold {
   readonly open: OpenLine;
   readonly tracker: BoutTracker;
-  readonly ticks: TickLine[] = [];
   readonly warnings: string[] = [];
   lastUs: Us = 0;
   isClosed = false;
@@ -45,8 +44,7 @@ export class DrillFold {
       if (ignored !== null) this.warnings.push(`line ${number}: ${line.call} was ignored: ${ignored}`);
       else if (line.call === 'begin') this.begin(line.stage ?? null);
       else if (line.call === 'heart-rate') this.heartRateBpm = line.bpm;
-    } else if (line.kind === 'tick') this.ticks.push(line);
-    else if (line.kind === 'close') this.isClosed = true;
+    } else if (line.kind === 'close') this.isClosed = true;
     return this.facts;
   }
 

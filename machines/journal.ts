@@ -252,6 +252,7 @@ function plainProblem(message: string, received: string): string {
 }
 
 function shorten(value: unknown): string {
-  const text = typeof value === 'object' && value !== null ? 'an object' : JSON.stringify(value) ?? 'nothing';
+  const text =
+    typeof value === 'object' && value !== null ? 'an object' : (JSON.stringify(value) ?? 'nothing');
   return text.length > 60 ? `${text.slice(0, 57)}…` : text;
 }

@@ -2,8 +2,6 @@
 export type Ms = number;
 /** Whole microseconds: what every comparison is made in, so that shifting a journal changes nothing. */
 export type Us = number;
-/** A count for each minute. */
-export type PerMinute = number;
 /** A part of a whole, 0 to 1. */
 export type Share = number;
 

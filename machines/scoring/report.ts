@@ -1,5 +1,5 @@
 import type { DrillFold } from '../drill-fold.ts';
-import type { Binding, OpenLine, Person, Rig, Roles, Stance, Technique, TickLine } from '../journal.ts';
+import type { Binding, OpenLine, Person, Rig, Roles, Stance, Technique } from '../journal.ts';
 import { type Ms, toMs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
 import type { CycleRow } from './cycle-row.ts';
@@ -100,18 +100,6 @@ export function boutRowsOf(fold: DrillFold): BoutRow[] {
 /** A bout's complete cycles. */
 export function rowsOf(fold: DrillFold, bout: Bout): CycleRow[] {
   return fold.tracker.rows.slice(bout.fromRow, Math.min(bout.toRow, fold.tracker.rows.size));
-}
-
-/** The latest tick of each item for a bout: a tick counts for the bout at its time, else the one before, else the first. */
-export function ticksByBout(fold: DrillFold): ReadonlyMap<number, ReadonlyMap<string, TickLine>> {
-  const byBout = new Map<number, Map<string, TickLine>>();
-  for (const tick of fold.ticks) {
-    const before = fold.tracker.bouts.findLastIndex((bout) => toMs(bout.startUs) <= tick.at);
-    const bout = Math.max(0, before);
-    const items = byBout.get(bout) ?? new Map<string, TickLine>();
-    byBout.set(bout, items.set(tick.item, tick));
-  }
-  return byBout;
 }
 
 /** The same bouts are asked for several times (a drill of one bout: four): their figures are worked out once. */

@@ -70,7 +70,7 @@ describe('every state the chart can reach', () => {
   it('is walked: every state of every region is among them', () => {
     const seen = new Set(
       states.flatMap((state) =>
-        Object.entries(state.value).map(([region, value]) => `${region}.${String(value)}`),
+        Object.entries(state.value).map(([region, value]) => `${region}.${value as string}`),
       ),
     );
     const all = Object.entries(drillMachine.states).flatMap(([region, node]) =>

@@ -61,5 +61,5 @@ function guardName(guard: unknown): string {
     const parts = (guard as { guards?: unknown[] }).guards;
     return parts === undefined ? 'otherwise said in the chart' : parts.map(guardName).join(' and ');
   }
-  return String((guard as { type?: unknown }).type ?? '');
+  return (guard as { type?: string }).type ?? '';
 }

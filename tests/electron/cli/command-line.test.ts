@@ -3,8 +3,8 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { runCommandLine } from '../../../electron/cli/antiphon.ts';
 import { formatLine } from '../../../machines/journal.ts';
-import { JournalBuilder } from '../../support/journal-builder.ts';
 import { makeTempFolder } from '../../support/folder-for-test.ts';
+import { JournalBuilder } from '../../support/journal-builder.ts';
 
 /** A small whole drill: 12 ideal cycles and a finish. */
 function drillText(
