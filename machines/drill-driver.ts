@@ -49,9 +49,12 @@ export class DrillDriver {
     return this.chart;
   }
 
-  /** May this be called now? */
+  /** May this be called now? The count follows calls of the stage without asking whether the stage allows them. */
   canCall(line: CallLine): boolean {
-    return this.chart.can(callEvent(line));
+    const event = callEvent(line);
+    if (!this.chart.can(event)) return false;
+    if (!isStageCall(line)) return true;
+    return transition(drillMachine, this.chart, event)[0].value.stage !== this.chart.value.stage;
   }
 
   get lines(): readonly NumberedLine[] {
@@ -60,6 +63,11 @@ export class DrillDriver {
 
   get isClosed(): boolean {
     return this.fold.isClosed;
+  }
+
+  /** How many complete cycles there are so far; cheap to ask after every line. */
+  get cycleCount(): number {
+    return this.fold.tracker.rows.size;
   }
 
   /** The complete cycles so far in their bouts, in order. */
@@ -109,6 +117,11 @@ export class DrillDriver {
 
 function startChart(open: OpenLine): ChartSnapshot {
   return initialTransition(drillMachine, open)[0];
+}
+
+/** Does the call move the drill from stage to stage? */
+function isStageCall({ call }: CallLine): boolean {
+  return ['begin', 'rest', 'resume', 'check', 'checked', 'finish'].includes(call);
 }
 
 /** XState's own name for what `emit` leaves among the actions; its types list only named actions. */

@@ -65,7 +65,7 @@ const sourceSchema = v.object({ kind: slug, stepMs: between(0, 1000, 'ms') }, 'i
 const schemas = {
   open: v.object({
     kind: v.literal('open'),
-    version: v.literal(JOURNAL_VERSION),
+    version: v.literal(JOURNAL_VERSION, `is not ${JOURNAL_VERSION}`),
     id: v.pipe(v.string('is not text'), v.uuid('is not a UUID')),
     /** Wall clock at the drill's 0, ISO 8601 in UTC; read once and used in no figure. */
     openedAt: v.pipe(

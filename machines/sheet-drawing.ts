@@ -104,8 +104,10 @@ function drawRow(shapes: Shape[], row: BoutRow, tolerance: Tolerance, top: numbe
   const faults = faultsOf(row, tolerance);
   const lines = linesOf(row);
   const height = lines * ROW_HEIGHT;
-  if (faults.length > 0) {
+  if (!isCoordinated(row, tolerance)) {
     shapes.push({ kind: 'bar', ink: 'tint', x: LEFT - 6, y: top, width: RIGHT - LEFT + 6, height });
+  }
+  if (faults.length > 0) {
     shapes.push({
       kind: 'words',
       ink: 'fault',

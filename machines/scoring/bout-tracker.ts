@@ -83,7 +83,7 @@ export class BoutTracker {
   press(press: Press): void {
     if (this.phase === 'waiting' && this.isCompression(press)) {
       this.startBout(press, this.cycles.completedCount);
-      this.feed(press);
+      this.place(press);
     } else if (this.phase === 'running') {
       if (this.strays !== null) this.strays.press(press);
       else this.place(press);
@@ -92,6 +92,7 @@ export class BoutTracker {
 
   /** A press that is no stray: the open handover's search places it, or it belongs to the running bout. */
   private place(press: Press): void {
+    if (this.isCompression(press)) this.hasStraySinceCompression = false;
     if (this.open !== null) this.close(this.open.search.press(press), press.onUs);
     else this.feed(press);
   }
@@ -266,6 +267,7 @@ export class BoutTracker {
     handover.newBout = this.bouts.length - 1;
     if (changedRoles) {
       handover.strays = 0;
+      this.hasStraySinceCompression = false;
       this.strays = new StrayFilter({
         lastOfOldPerson: found.lastOfOldPerson,
         isOfOld: (press) => press.switch === this.arrangement.roles.ventilator,
@@ -381,7 +383,6 @@ export class BoutTracker {
     const lastOld = bout.lastCompression;
     const startsCycle = this.cycles.compression(press);
     bout.lastCompression = press;
-    this.hasStraySinceCompression = false;
     if (startsCycle) {
       this.say({ type: 'cycle started', atMs: toMs(press.onUs) });
       if (this.open !== null) {

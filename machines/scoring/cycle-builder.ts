@@ -93,7 +93,7 @@ function isSettled(cycle: Cycle, nowUs: Us, heldFromUs: Us): boolean {
   const breath = cycle.breaths.at(-1);
   if (breath === undefined || !breath.isSettled || cycle.compressions.at(-1)?.isSettled !== true)
     return false;
-  if (nowUs <= breath.offUs || heldFromUs < breath.offUs) return false;
+  if (nowUs <= breath.offUs || heldFromUs <= breath.offUs) return false;
   const after = cycle.next?.compressions.at(-1);
   if (after === undefined || after.isSettled) return true;
   return after.onUs >= breath.offUs && after.onUs > breath.onUs;
@@ -122,12 +122,11 @@ function rowPress(press: Press, startUs: Us): RowPress {
 function clashOf(cycle: Cycle): RowClash {
   const clash: RowClash = { count: 0, byBreath: 0, byCompression: 0, letGoLate: 0, overlapUs: 0 };
   for (const breath of cycle.breaths) {
-    const isLast = breath === cycle.breaths.at(-1);
     let byBreath = false;
     let byCompression = false;
     let letGoLate = false;
-    for (const press of nearBreath(cycle, isLast)) {
-      if (isLast && press.onUs >= breath.offUs && press.onUs > breath.onUs) break;
+    for (const press of nearBreath(cycle)) {
+      if (press.onUs >= breath.offUs && press.onUs > breath.onUs) break;
       if (press.onUs <= breath.onUs) {
         if (press.offUs - breath.onUs > BREATH_TOO_SOON_US) byBreath = true;
       } else if (press.onUs < Math.min(breath.offUs, breath.onUs + BREATH_FIRST_PART_US)) {
@@ -145,8 +144,8 @@ function clashOf(cycle: Cycle): RowClash {
   return clash;
 }
 
-function* nearBreath(cycle: Cycle, isLastBreath: boolean): Generator<Press> {
+function* nearBreath(cycle: Cycle): Generator<Press> {
   const before = cycle.compressions.at(-1);
   if (before !== undefined) yield before;
-  if (isLastBreath && cycle.next !== null) yield* cycle.next.compressions;
+  if (cycle.next !== null) yield* cycle.next.compressions;
 }

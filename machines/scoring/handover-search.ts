@@ -184,7 +184,7 @@ export class ChangedRolesSearch implements HandoverSearch {
   }
 
   private pressOfOld(press: Press): void {
-    if (isTripletClose(this.previousOfOld.onUs, press.onUs, this.start.idealUs())) {
+    if (isTripletClose(this.previousOfOld.onUs, press.onUs, press.inForce.idealUs)) {
       this.lastOld = press;
       this.hasOtherPressed = false;
     }
@@ -194,7 +194,7 @@ export class ChangedRolesSearch implements HandoverSearch {
   }
 
   private pressOfNew(press: Press): Found | null {
-    const idealUs = this.start.idealUs();
+    const { idealUs } = press.inForce;
     const { candidate } = this;
     if (candidate !== null && isTripletClose(candidate.press.onUs, press.onUs, idealUs)) {
       const after = [...this.held.drain().slice(1), press];

@@ -54,7 +54,7 @@ export class StrayFilter {
   }
 
   private pressOfOld(press: Press): void {
-    const isNearPrevious = isTripletClose(this.previous.onUs, press.onUs, this.idealUs());
+    const isNearPrevious = isTripletClose(this.previous.onUs, press.onUs, press.inForce.idealUs);
     this.previous = press;
     if (this.pending !== null) {
       if (!isNearPrevious) {

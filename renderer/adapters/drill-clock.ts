@@ -28,9 +28,7 @@ export class DrillClock {
   }
 
   /** Now, for screens only. */
-  now(): Ms {
-    return this.fromPage(this.pageNow());
-  }
+  readonly now = (): Ms => this.fromPage(this.pageNow());
 
   private fromPage(pageMs: Ms): Ms {
     const ms = Math.round((pageMs - this.openedMs) * 1000) / 1000;

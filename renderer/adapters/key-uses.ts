@@ -21,7 +21,9 @@ export function refusalOf(code: string): KeyRefusal | null {
 /** Keys that move about in the window, or change what other keys mean: never a switch, never a third key. */
 export function isWindowKey(code: string): boolean {
   return (
-    /^(Enter|NumpadEnter|Escape|Tab|ContextMenu|PrintScreen|Pause|Power|Sleep|WakeUp|Fn|FnLock)$/.test(code) ||
+    /^(Enter|NumpadEnter|Escape|Tab|ContextMenu|PrintScreen|Pause|Power|Sleep|WakeUp|Fn|FnLock)$/.test(
+      code,
+    ) ||
     /^(Shift|Control|Alt|Meta|OS)(Left|Right)$/.test(code) ||
     /Lock$/.test(code) ||
     /^F\d{1,2}$/.test(code) ||

@@ -72,7 +72,12 @@ export class KeyboardSwitches implements SwitchSource {
     if (event.repeat) return;
     if (!this.hasFocus) this.regainFocus(timeStamp, listener);
     if (this.held.has(code)) {
-      listener.onEdge({ switch: name, down: false, lost: true, timeStampMs: timeStamp - this.parts.bounceMs });
+      listener.onEdge({
+        switch: name,
+        down: false,
+        lost: true,
+        timeStampMs: timeStamp - this.parts.bounceMs,
+      });
     }
     this.held.add(code);
     listener.onEdge({ switch: name, down: true, timeStampMs: timeStamp });

@@ -152,6 +152,50 @@ const anyChange = fc
         return { drafts, untilUs };
       },
   );
+/** A call, then compressions past its 10 s, with or without a breath and `taken`, to the microsecond. */
+const anySlowChange = fc
+  .record({
+    side: anySide,
+    call: anyCall,
+    callUs: fc.constantFrom(499_999, 500_000, 500_001, 700_000),
+    takenUs: fc.constantFrom(null, null, null, null, 1_299_999, 1_300_000, 1_300_001),
+    breathBeat: fc.constantFrom(null, 2, 20, 21),
+    beats: fc.integer({ min: 21, max: 24 }),
+  })
+  .map(
+    ({ side, call, callUs, takenUs, breathBeat, beats }): Step =>
+      (fromUs, names) => {
+        const drafts: Draft[] = [{ atUs: fromUs + callUs, line: { kind: 'call', ...call } }];
+        if (takenUs !== null) drafts.push({ atUs: fromUs + takenUs, line: { kind: 'call', call: 'taken' } });
+        for (let beat = 0; beat < beats; beat += 1) {
+          const on = fromUs + beat * 500_000;
+          drafts.push(edge(on, names[side], true), edge(on + 200_000, names[side], false));
+          if (beat !== breathBeat) continue;
+          const other = side === 0 ? names[1] : names[0];
+          drafts.push(edge(on + 250_000, other, true), edge(on + 350_000, other, false));
+        }
+        return { drafts, untilUs: fromUs + beats * 500_000 };
+      },
+  );
+/** A swap, and someone who comes at the very edge of its 30 s. */
+const anyLateComer = fc
+  .tuple(
+    anySide,
+    fc.constantFrom(0, 1, 29_200_000, 29_999_999, 30_000_000),
+    fc.constantFrom(400_000, 800_000, 800_001),
+  )
+  .map(
+    ([side, waitUs, gapUs]): Step =>
+      (fromUs, names) => {
+        const onsets = [fromUs + waitUs, fromUs + waitUs + gapUs];
+        const presses = onsets.flatMap((on) => [
+          edge(on, names[side], true),
+          edge(on + 100_000, names[side], false),
+        ]);
+        const drafts = [{ atUs: fromUs, line: { kind: 'call', call: 'swap' } }, ...presses];
+        return { drafts, untilUs: fromUs + waitUs + gapUs };
+      },
+  );
 const anyLine = fc
   .oneof(
     { weight: 6, arbitrary: anyCall.map((call) => ({ kind: 'call', ...call })) },
@@ -185,6 +229,8 @@ const anyStep = fc.oneof(
   { weight: 4, arbitrary: anyPresses },
   { weight: 3, arbitrary: anyCycles },
   { weight: 5, arbitrary: anyChange },
+  { weight: 2, arbitrary: anySlowChange },
+  { weight: 1, arbitrary: anyLateComer },
 );
 
 const anyOpen = fc

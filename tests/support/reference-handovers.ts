@@ -1,4 +1,4 @@
-import type { Switch } from '../../machines/journal.ts';
+import type { CallLine, Switch } from '../../machines/journal.ts';
 import type { Arrangement, HandoverReason } from '../../machines/scoring/arrangement.ts';
 import type { HandoverOutcome } from '../../machines/scoring/bout.ts';
 import type { CycleRow } from '../../machines/scoring/cycle-row.ts';
@@ -19,6 +19,10 @@ export type ReferenceHandover = {
   outcome: HandoverOutcome;
   lastOldUs: number | null;
   firstNewUs: number | null;
+  /** Index of the bout after it. */
+  newBout: number | null;
+  pauseUs: number | null;
+  breathGapUs: number | null;
   strays: number | null;
 };
 
@@ -29,6 +33,16 @@ export type ReferenceBout = {
   startUs: number;
   arrangement: Arrangement;
 };
+export type OpenHandover = {
+  entry: ReferenceHandover;
+  called: Arrangement;
+  line: number;
+  atUs: number;
+  isTaken: boolean;
+};
+export const isChange = (line: CallLine): line is Extract<CallLine, { call: HandoverReason }> =>
+  line.call === 'swap' || line.call === 'technique' || line.call === 'stance';
+
 /** Someone whose presses are strays between two lines, and the lines that settle what is not known by then. */
 export type StrayTime = { by: Switch; from: number; to: number; settledAt: number[] };
 
@@ -88,6 +102,19 @@ export function openedAt(calledUs: number): ReferenceHandover {
     outcome: 'cut short',
     lastOldUs: null,
     firstNewUs: null,
+    newBout: null,
+    pauseUs: null,
+    breathGapUs: null,
     strays: null,
   };
+}
+
+/** From the last breath of the old bout to the first of the new, by their onsets. */
+export function breathGap(
+  oldBreaths: readonly ReferencePress[],
+  newBreaths: readonly ReferencePress[],
+): number | null {
+  const last = oldBreaths.at(-1);
+  const [first] = newBreaths;
+  return last === undefined || first === undefined ? null : first.onUs - last.onUs;
 }

@@ -8,7 +8,10 @@ import {
 } from '../../machines/scoring/arrangement.ts';
 import type { HandoverOutcome } from '../../machines/scoring/bout.ts';
 import {
+  breathGap,
   candidatesFor,
+  isChange,
+  type OpenHandover,
   oldCompressions,
   openedAt,
   type ReferenceBout,
@@ -20,11 +23,7 @@ import {
 import { ReferenceJournal, type ReferencePress, us } from './reference-journal.ts';
 import { rowsOf, startsIn } from './reference-rows.ts';
 
-type Open = { entry: ReferenceHandover; called: Arrangement; line: number; atUs: number; isTaken: boolean };
 type State = 'idle' | 'waiting' | 'running' | 'resting' | 'checking' | 'finished';
-
-const isChange = (line: CallLine): line is Extract<CallLine, { call: HandoverReason }> =>
-  line.call === 'swap' || line.call === 'technique' || line.call === 'stance';
 
 /**
  * A second scoring, written from design section 5 alone, to compare the fold with: whole journal at once,
@@ -43,7 +42,7 @@ class ReferenceDrill {
   private readonly ignored: number[] = [];
   private state: State = 'idle';
   private arrangement: Arrangement;
-  private handover: Open | null = null;
+  private handover: OpenHandover | null = null;
   private readonly journal: ReferenceJournal;
 
   constructor(journal: ReferenceJournal) {
@@ -62,6 +61,12 @@ class ReferenceDrill {
     });
     if (this.state === 'running') this.leaveBout(this.journal.lines.length, null);
     for (const time of this.strayTimes) time.entry.strays = straysIn(this.journal, time).length;
+    for (const entry of this.handovers)
+      if (entry.newBout !== null)
+        entry.breathGapUs = breathGap(
+          this.breathsOf(this.bouts[entry.newBout - 1]),
+          this.breathsOf(this.bouts[entry.newBout]),
+        );
     const scored = this.bouts.flatMap((bout) => this.scoredIn(bout).map((press) => this.isDown(press, bout)));
     return {
       bouts: this.bouts.map((bout) => ({
@@ -73,8 +78,8 @@ class ReferenceDrill {
       handovers: this.handovers,
       checks: this.checks.map(({ calledUs, line }) => ({ calledUs, pauseUs: this.checkPause(line) })),
       scored: {
-        compressions: scored.filter((isCompression) => isCompression).length,
-        breaths: scored.filter((isCompression) => !isCompression).length,
+        compressions: scored.filter(Boolean).length,
+        breaths: scored.filter((isDown) => !isDown).length,
       },
       ignored: this.ignored,
     };
@@ -114,15 +119,11 @@ class ReferenceDrill {
     if (bout === undefined) return;
     bout.toLine = line;
     bout.endUs = endUs;
-    this.endStrays(line);
+    for (const time of this.strayTimes) time.to = Math.min(time.to, line);
     if (this.handover === null) return;
     this.handover.entry.outcome = 'cut short';
     this.arrangement = this.handover.called;
     this.handover = null;
-  }
-
-  private endStrays(line: number): void {
-    for (const time of this.strayTimes) time.to = Math.min(time.to, line);
   }
 
   private takePress(press: ReferencePress): void {
@@ -140,13 +141,13 @@ class ReferenceDrill {
     else this.decideSameSwitch(handover, bout, now);
   }
 
-  private changesRoles({ called }: Open): boolean {
+  private changesRoles({ called }: OpenHandover): boolean {
     return (
       this.journal.open.binding === 'person' && called.roles.compressor !== this.arrangement.roles.compressor
     );
   }
 
-  private decideSameSwitch(handover: Open, bout: ReferenceBout, now: number): void {
+  private decideSameSwitch(handover: OpenHandover, bout: ReferenceBout, now: number): void {
     const compressions = this.pressesIn(bout, now).filter((press) => this.isDown(press, bout));
     const line = this.journal.lines[now];
     if (line?.kind === 'call') {
@@ -173,7 +174,7 @@ class ReferenceDrill {
     }
   }
 
-  private decideChangedRoles(handover: Open, bout: ReferenceBout, now: number): void {
+  private decideChangedRoles(handover: OpenHandover, bout: ReferenceBout, now: number): void {
     const by = this.arrangement.roles.compressor;
     const candidate = candidatesFor(this.journal, this.pressesIn(bout, now), by, handover).find((press) => {
       const next = this.journal.presses.find(
@@ -211,13 +212,13 @@ class ReferenceDrill {
     if (!isWaiting) this.endHandover(handover, 'never taken up');
   }
 
-  private endHandover(handover: Open, outcome: HandoverOutcome): void {
+  private endHandover(handover: OpenHandover, outcome: HandoverOutcome): void {
     handover.entry.outcome = outcome;
     this.handover = null;
   }
 
   private takeUp(
-    handover: Open,
+    handover: OpenHandover,
     bout: ReferenceBout,
     outcome: HandoverOutcome,
     lastOld: ReferencePress | undefined,
@@ -230,6 +231,8 @@ class ReferenceDrill {
     bout.endUs = firstNew.onUs;
     this.arrangement = handover.called;
     this.startBout(firstNew);
+    handover.entry.newBout = this.bouts.length - 1;
+    handover.entry.pauseUs = Math.max(0, firstNew.onUs - lastOld.offUs);
     this.endHandover(handover, outcome);
   }
 
@@ -245,7 +248,8 @@ class ReferenceDrill {
     if (this.handover === null) this.handovers.push(entry);
     entry.reasons.push(line.call);
     this.handover = { entry, called, line: index, atUs: us(line.at), isTaken: false };
-    if (this.changesRoles(this.handover)) this.endStrays(index);
+    if (this.changesRoles(this.handover))
+      for (const time of this.strayTimes) time.to = Math.min(time.to, index);
     if (isSameArrangement(called, this.arrangement)) this.endHandover(this.handover, 'withdrawn');
     return true;
   }
@@ -276,6 +280,10 @@ class ReferenceDrill {
     if (line.call === 'check') this.checks.push({ calledUs: us(line.at), line: index });
     if (state === 'running') this.leaveBout(index, line.call === 'finish' ? null : us(line.at));
     return this.go(true, next);
+  }
+
+  private breathsOf(bout: ReferenceBout | undefined): ReferencePress[] {
+    return bout === undefined ? [] : this.scoredIn(bout).filter((press) => !this.isDown(press, bout));
   }
 
   private go(isAllowed: boolean, next: State): boolean {

@@ -1,0 +1,122 @@
+import type { ChartContext, ChartEmitted } from '../drill-machine.ts';
+import type { Roles, Stance, Technique } from '../journal.ts';
+import { CALL_WORDS, GUIDANCE_WORDS, HINT_WORDS, STANCE_WORDS, TECHNIQUE_WORDS } from './english.ts';
+
+type Names = { A: string; B: string };
+
+/** Words of the Floor. */
+export const FLOOR_WORDS = {
+  title: 'Floor',
+  instructor: 'Instructor’s view',
+  learners: 'Learners’ view',
+  toInstructor: 'Instructor’s view',
+  toLearners: 'Learners’ view',
+  sheet: 'Sheet',
+  sheetNote: (total: number, shown: number) =>
+    total > shown
+      ? `the latest ${shown} of ${total} cycles`
+      : 'a row a cycle; bars are compressions, pills are breaths',
+  sheetEmpty: 'A row appears here for every complete cycle.',
+  sheetLabel: (cycles: number) =>
+    `Sheet, a row a cycle: ${cycles === 1 ? '1 cycle' : `${cycles} cycles`} so far`,
+  now: 'Now',
+  compresses: 'Compresses',
+  ventilates: 'Ventilates',
+  technique: 'Technique',
+  stance: 'Stance',
+  guidance: 'Count',
+  heartRate: 'Heart rate',
+  notAnnounced: 'not announced',
+  announced: (bpm: number) => `${bpm} last announced`,
+  lastHandover: 'Last handover',
+  noHandover: 'none yet',
+  called: (words: string) => `${words} called: until it is done, the old arrangement stands`,
+  keys: 'Keys',
+  saved: 'Saved',
+  saving: 'Saving …',
+  closing: 'Closing the journal …',
+  notSaved: 'Not saved: see the instructor’s view.',
+  noFocus: 'This window does not have the keyboard: no press is seen. Click into it.',
+  thirdKey: (key: string) => `A third key was pressed (${key}). It is noted and not counted.`,
+  held: (keys: string) => `Held down now: ${keys}`,
+  finished: 'Finished.',
+  finishedNote: 'A finish by mistake can be undone (8) until the drill is closed.',
+  closeAndDebrief: 'Close and debrief',
+  leave: 'Leave this drill',
+  leaveAsk: 'Leave without finishing? What was recorded stays in the journal as it is.',
+  leaveYes: 'Leave it',
+  leaveNo: 'Stay',
+  undoNothing: 'Undo',
+} as const;
+
+export const STAGE_SENTENCES = {
+  notBegun: 'Not begun',
+  ready: 'Begun',
+  compressing: 'Under way',
+  resting: 'Rest',
+  checking: 'Heart-rate check',
+  finished: 'Finished',
+} as const;
+
+/** What the stage waits for. */
+export const STAGE_NOTES: Record<keyof typeof STAGE_SENTENCES, string | null> = {
+  notBegun: 'Presses count from “Begin”.',
+  ready: 'Waiting for the first compression.',
+  compressing: null,
+  resting: null,
+  checking: null,
+  finished: null,
+};
+
+/** What learners read from two metres: few words, large. */
+export const LEARNER_WORDS = {
+  ready: 'ready',
+  begin: CALL_WORDS.begin,
+  resume: CALL_WORDS.resume,
+  checked: CALL_WORDS.checked,
+  rest: CALL_WORDS.rest,
+  check: CALL_WORDS.check,
+  finished: 'Finished',
+} as const;
+export const CALLED_WORDS: Record<'swap' | Technique | Stance, string> = {
+  swap: CALL_WORDS.swap,
+  'two-thumb': 'Two-thumb',
+  'two-finger': 'Two-finger',
+  'foot-end': 'Foot-end',
+  'head-end': 'Head-end',
+  side: 'Side',
+};
+
+/** "Ada compresses", "Ben ventilates". */
+export function placesOf(roles: Roles, people: Names): [string, string] {
+  return [`${people[roles.compressor]} compresses`, `${people[roles.ventilator]} ventilates`];
+}
+
+/** What each of the instructor's keys would do now, in words. */
+export function actionWords({ called, arrangement, lastCall }: ChartContext, people: Names) {
+  const isSwapped = called.roles.compressor !== arrangement.roles.compressor;
+  const next = people[called.roles.ventilator];
+  return {
+    begin: CALL_WORDS.begin,
+    swap: isSwapped ? 'Swap back' : `Swap: ${next} compresses`,
+    taken: 'Taken: the new hands are on',
+    technique: (to: Technique) => `Technique: ${TECHNIQUE_WORDS[to]}`,
+    stance: (to: Stance) => `Stance: ${STANCE_WORDS[to]}`,
+    check: 'Check the heart rate',
+    checked: 'Checked',
+    rest: CALL_WORDS.rest,
+    resume: CALL_WORDS.resume,
+    undo: lastCall === null ? 'Undo' : `Undo “${CALL_WORDS[lastCall.call].toLowerCase()}”`,
+    finish: CALL_WORDS.finish,
+  };
+}
+
+export function guidanceSentence({ guidance, countFromMs }: ChartContext): string {
+  if (guidance === 'unled') return 'unled: not shown';
+  return `${GUIDANCE_WORDS[guidance]}: ${countFromMs === null ? 'silent now' : 'shown to the learners'}`;
+}
+
+/** What a screen reader is told when the chart has something to say. */
+export function saidWords(said: ChartEmitted): string {
+  return said.type === 'hint given' ? HINT_WORDS[said.hint] : `${CALL_WORDS[said.call]} called`;
+}

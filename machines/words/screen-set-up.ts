@@ -1,0 +1,84 @@
+import type { Airway, Binding, Guidance, Rig, Stance, Technique, Tolerance } from '../journal.ts';
+
+type Choice = { label: string; note?: string };
+
+/** Words of the Set-up screen. */
+export const SET_UP_WORDS = {
+  title: 'Set-up',
+  intro: 'Two people, two keys: three compressions and a breath, over and over, in two seconds.',
+  people: 'Who practises',
+  personA: 'First person',
+  personB: 'Second person',
+  namesMissing: 'Write both names: first names or initials will do.',
+  namesSame: 'Both have the same name. Add an initial, or the sheet cannot tell them apart.',
+  roles: 'Who compresses first',
+  keys: 'Keys',
+  chestKey: 'Chest key',
+  airwayKey: 'Airway key',
+  keyOf: (name: string) => `${name}’s key`,
+  change: 'Change',
+  pressNow: (what: string) => `Press the ${what.charAt(0).toLowerCase()}${what.slice(1)} now, or Escape`,
+  keysNote: 'The instructor has the digits and the number pad; Enter goes on.',
+  binding: 'A key belongs to',
+  rig: 'Rig',
+  technique: 'Technique',
+  stance: 'The compressor stands at the',
+  airway: 'Airway',
+  guidance: 'Count',
+  guideline: 'Guideline',
+  guidelineNumbers: 'Its numbers, where each is from, and how far that was checked',
+  tolerance: 'Tolerance',
+  toleranceNote: 'Tolerances are tool defaults, not the guideline’s.',
+  number: 'Number',
+  value: 'Value',
+  source: 'Source',
+  start: 'Start the drill',
+  starting: 'Opening …',
+  earlier: 'Earlier drills on this station',
+  noEarlier: 'None yet.',
+  notClosed: 'left before it was closed',
+  openDebrief: (names: string, when: string) => `Debrief of ${names}, ${when}`,
+  folder: (folder: string) => `Journals are kept in ${folder}`,
+} as const;
+
+/** Why a key cannot be taken. */
+export const KEY_REFUSALS = {
+  instructor: 'The digits and the number pad are the instructor’s keys. Choose another.',
+  window: 'The window needs that key for itself. Choose another.',
+  nameless: 'The keyboard does not say which key that is. Choose another.',
+  taken: 'That is the other switch’s key already. Choose another.',
+} as const;
+
+export const RIG_CHOICES: Record<Rig, Choice> = {
+  rhythm: { label: 'Rhythm: two keys or pedals on the table' },
+  manikin: {
+    label: 'Manikin: switches in the manikin and the bag',
+    note: 'Checked today, gloved, with each technique and stance: thumbs resting is up, one third of depth is down, let up with thumbs still on is up; bag held is up, chest just rises is down, released is up. This version has no check of its own yet: the instructor answers for it.',
+  },
+};
+export const BINDING_CHOICES: Record<Binding, Choice> = {
+  place: { label: 'its place: people change places, keys stay' },
+  person: { label: 'its person: each keeps a key, a swap changes what it means' },
+};
+export const TECHNIQUE_CHOICES: Record<Technique, Choice> = {
+  'two-thumb': { label: 'Two-thumb' },
+  'two-finger': { label: 'Two-finger', note: 'The exception: two-thumb is the method of choice.' },
+};
+export const STANCE_CHOICES: Record<Stance, Choice> = {
+  'foot-end': { label: 'Foot-end' },
+  'head-end': { label: 'Head-end' },
+  side: { label: 'Side' },
+};
+export const AIRWAY_CHOICES: Record<Airway, Choice> = {
+  mask: { label: 'Mask' },
+  secured: { label: 'Secured' },
+};
+/** `weaned` is a word of the journal's; the window does not offer it yet. */
+export const GUIDANCE_CHOICES: Record<Exclude<Guidance, 'weaned'>, Choice> = {
+  unled: { label: 'Unled: no count' },
+  led: { label: 'Led: the count is shown throughout' },
+};
+export const TOLERANCE_CHOICES: Record<Tolerance, Choice> = {
+  standard: { label: 'Standard' },
+  first: { label: 'First contact: wider' },
+};

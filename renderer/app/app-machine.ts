@@ -1,0 +1,114 @@
+import { assign, fromPromise, setup } from 'xstate';
+import type {
+  DrillEntry,
+  DrillSetup,
+  DrillText,
+  OpenedDrill,
+  Result,
+  StationFacts,
+  StationSettings,
+} from '../../electron/contract.ts';
+
+/** What Set-up needs to know before it is shown. */
+export type StationStart = {
+  facts: StationFacts | null;
+  settings: StationSettings | null;
+  entries: readonly DrillEntry[];
+  problem: string | null;
+};
+export type OpenRequest = { setup: DrillSetup; settings: StationSettings };
+export type AppContext = StationStart & { text: DrillText | null };
+export type AppEvent =
+  | ({ type: 'drill.start' } & OpenRequest)
+  | { type: 'drill.closed'; drillId: string }
+  | { type: 'drill.left'; problem: string | null }
+  | { type: 'debrief.open'; drillId: string }
+  | { type: 'debrief.left' };
+
+/** Which screen is shown. The drill itself has its own chart, in machines/. */
+export const appMachine = setup({
+  types: { context: {} as AppContext, events: {} as AppEvent },
+  actors: {
+    loadStation: fromPromise<StationStart>(() => Promise.reject(new Error('not provided'))),
+    openDrill: fromPromise<Result<OpenedDrill>, OpenRequest>(() => Promise.reject(new Error('not provided'))),
+    readDrill: fromPromise<Result<DrillText>, { drillId: string }>(() =>
+      Promise.reject(new Error('not provided')),
+    ),
+  },
+  actions: { leaveDrill: () => undefined },
+}).createMachine({
+  id: 'station',
+  context: { facts: null, settings: null, entries: [], problem: null, text: null },
+  initial: 'loading',
+  states: {
+    loading: {
+      invoke: {
+        src: 'loadStation',
+        onDone: {
+          target: 'setUp',
+          actions: assign(({ context, event }) => ({
+            ...event.output,
+            problem: context.problem ?? event.output.problem,
+          })),
+        },
+        onError: { target: 'setUp', actions: assign({ problem: ({ event }) => String(event.error) }) },
+      },
+    },
+    setUp: {
+      on: {
+        'drill.start': { target: 'opening', actions: assign({ settings: ({ event }) => event.settings }) },
+        'debrief.open': 'reading',
+      },
+    },
+    opening: {
+      invoke: {
+        src: 'openDrill',
+        input: ({ event }) => {
+          if (event.type !== 'drill.start') throw new Error(`opened by ${event.type}`);
+          return { setup: event.setup, settings: event.settings };
+        },
+        onDone: [
+          { guard: ({ event }) => event.output.ok, target: 'floor', actions: assign({ problem: null }) },
+          { target: 'setUp', actions: assign({ problem: ({ event }) => messageOf(event.output) }) },
+        ],
+        onError: { target: 'setUp', actions: assign({ problem: ({ event }) => String(event.error) }) },
+      },
+    },
+    floor: {
+      exit: 'leaveDrill',
+      on: {
+        'drill.closed': 'reading',
+        'drill.left': { target: 'loading', actions: assign({ problem: ({ event }) => event.problem }) },
+      },
+    },
+    reading: {
+      invoke: {
+        src: 'readDrill',
+        input: ({ event }) => {
+          if (!('drillId' in event)) throw new Error(`read by ${event.type}`);
+          return { drillId: event.drillId };
+        },
+        onDone: [
+          {
+            guard: ({ event }) => event.output.ok,
+            target: 'debrief',
+            actions: assign({
+              problem: null,
+              text: ({ event }) => (event.output.ok ? event.output.value : null),
+            }),
+          },
+          { target: 'loading', actions: assign({ problem: ({ event }) => messageOf(event.output) }) },
+        ],
+        onError: { target: 'loading', actions: assign({ problem: ({ event }) => String(event.error) }) },
+      },
+    },
+    debrief: {
+      exit: assign({ text: null }),
+      on: { 'debrief.left': { target: 'loading', actions: assign({ problem: null }) } },
+    },
+  },
+});
+
+function messageOf(result: Result<unknown>): string | null {
+  return result.ok ? null : result.message;
+}

@@ -1,0 +1,184 @@
+import type { Acknowledgement, Bridge, LinesWritten, OpenedDrill, Result } from '../../electron/contract.ts';
+import { DrillDriver } from '../../machines/drill-driver.ts';
+import type { ChartEmitted } from '../../machines/drill-machine.ts';
+import type { BodyLine, CallLine, CallName, Switch } from '../../machines/journal.ts';
+import type { Ms } from '../../machines/units.ts';
+import type { DrillClock } from '../adapters/drill-clock.ts';
+import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
+import type { SwitchEdge, SwitchSource } from '../adapters/switches.ts';
+
+type WithoutTime<C> = C extends CallLine ? Omit<C, 'kind' | 'at'> : never;
+/** A call before it has its time. */
+export type CallRequest = WithoutTime<CallLine>;
+
+export type SessionParts = {
+  opened: OpenedDrill;
+  bridge: Pick<Bridge, 'appendLines' | 'onLinesWritten'>;
+  clock: DrillClock;
+  switches: SwitchSource;
+  windowId: string;
+  wait: (attempt: number) => Promise<void>;
+};
+/** What the window itself knows of the drill: never part of a figure. */
+export type SessionStatus = {
+  trouble: SenderTrouble | null;
+  /** Lines that are never to be saved. */
+  refusedLines: number;
+  isSaving: boolean;
+  hasFocus: boolean;
+  held: ReadonlySet<Switch>;
+  lastSaid: ChartEmitted | null;
+};
+
+/** A line that waits longer than this is shown as being saved (our choice: shorter would flicker with every press). */
+const SAVING_AFTER_MS = 1000;
+
+/**
+ * One drill in this window: presses and calls go out as lines, and what comes back from the disk is folded.
+ * Screens read `driver` and `status` and are told when either has changed.
+ */
+export class DrillSession {
+  readonly opened: OpenedDrill;
+  readonly clock: DrillClock;
+  readonly driver: DrillDriver;
+  status: SessionStatus = {
+    trouble: null,
+    refusedLines: 0,
+    isSaving: false,
+    hasFocus: true,
+    held: new Set(),
+    lastSaid: null,
+  };
+  /** Grows with every change. */
+  version = 0;
+  /** Grows with every call and every line that is no edge: what the report must follow at once. */
+  callCount = 0;
+  private readonly parts: SessionParts;
+  private readonly sender: JournalSender;
+  private readonly listeners = new Set<() => void>();
+  private readonly pending = new Set<CallName>();
+  private unsavedSinceMs: Ms | null = null;
+  private isClosing = false;
+  private stops: (() => void)[] = [];
+
+  constructor(parts: SessionParts) {
+    this.parts = parts;
+    this.opened = parts.opened;
+    this.clock = parts.clock;
+    this.driver = new DrillDriver(parts.opened.open);
+    this.sender = new JournalSender({
+      append: (batch) => parts.bridge.appendLines(batch),
+      drillId: parts.opened.drillId,
+      windowId: parts.windowId,
+      wait: parts.wait,
+      onTrouble: (trouble) => this.hearTrouble(trouble),
+    });
+  }
+
+  start(): void {
+    const { bridge, switches } = this.parts;
+    this.stops = [
+      bridge.onLinesWritten((written) => this.hearLines(written)),
+      switches.listen({
+        onEdge: (edge) => this.takeEdge(edge),
+        onThirdKey: (code, timeStampMs) => this.noteDevice('third-key', timeStampMs, code),
+        onFocus: (hasFocus, timeStampMs) => {
+          this.noteDevice(hasFocus ? 'focus-back' : 'focus-lost', timeStampMs);
+          this.change({ hasFocus });
+        },
+      }),
+    ];
+  }
+
+  stop(): void {
+    for (const stop of this.stops.splice(0)) stop();
+  }
+
+  readonly subscribe = (listener: () => void): (() => void) => {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  };
+
+  /** May this be called now? Not while the same call is on its way to the disk. */
+  canCall(request: CallRequest): boolean {
+    if (this.isClosing || this.pending.has(request.call)) return false;
+    return this.driver.canCall({ kind: 'call', at: this.clock.now(), ...request } as CallLine);
+  }
+
+  /** Writes the call if it is allowed now; nothing otherwise. */
+  call(request: CallRequest, timeStampMs: Ms): boolean {
+    if (!this.canCall(request)) return false;
+    this.pending.add(request.call);
+    const at = this.clock.lineAt(timeStampMs);
+    void this.write({ kind: 'call', at, ...request } as CallLine).then((result) => {
+      if (!result.ok && this.pending.delete(request.call)) this.tell();
+    });
+    this.tell();
+    return true;
+  }
+
+  /** Ends the journal; answered when the close line is on the disk, or known never to be. */
+  async close(timeStampMs: Ms): Promise<Result<Acknowledgement>> {
+    this.isClosing = true;
+    const result = await this.write({ kind: 'close', at: this.clock.lineAt(timeStampMs) });
+    if (!result.ok) this.isClosing = false;
+    return result;
+  }
+
+  /** Time has passed: hints end, undo runs out. */
+  tick(): void {
+    const nowMs = this.clock.now();
+    this.driver.tick(nowMs);
+    const isSaving = this.unsavedSinceMs !== null && nowMs - this.unsavedSinceMs > SAVING_AFTER_MS;
+    this.change({ isSaving });
+  }
+
+  private takeEdge({ switch: name, down, lost, timeStampMs }: SwitchEdge): void {
+    if (this.isClosing) return;
+    const held = new Set(this.status.held);
+    if (down) held.add(name);
+    else held.delete(name);
+    const at = this.clock.lineAt(timeStampMs);
+    void this.write({ kind: 'edge', at, switch: name, down, ...(lost ? { lost } : {}) });
+    this.change({ held });
+  }
+
+  private noteDevice(what: string, timeStampMs: Ms, code?: string): void {
+    if (this.isClosing) return;
+    const at = this.clock.lineAt(timeStampMs);
+    void this.write({ kind: 'device', at, what, ...(code === undefined ? {} : { switch: code }) });
+  }
+
+  private async write(line: BodyLine): Promise<Result<Acknowledgement>> {
+    this.unsavedSinceMs ??= this.clock.now();
+    const result = await this.sender.send(line);
+    if (this.sender.unsaved === 0) this.unsavedSinceMs = null;
+    return result;
+  }
+
+  private hearLines({ drillId, lines }: LinesWritten): void {
+    if (drillId !== this.opened.drillId) return;
+    const said = this.driver.take(lines);
+    for (const { line } of lines) {
+      if (line.kind !== 'unknown') this.clock.notBefore(line.at);
+      if (line.kind === 'call') this.pending.delete(line.call);
+      if (line.kind !== 'edge') this.callCount += 1;
+    }
+    this.change({ lastSaid: said.at(-1) ?? this.status.lastSaid });
+  }
+
+  private hearTrouble(trouble: SenderTrouble | null): void {
+    const refused = trouble?.refused.length ?? 0;
+    this.change({ trouble, refusedLines: this.status.refusedLines + refused });
+  }
+
+  private change(changes: Partial<SessionStatus>): void {
+    this.status = { ...this.status, ...changes };
+    this.tell();
+  }
+
+  private tell(): void {
+    this.version += 1;
+    for (const listener of this.listeners) listener();
+  }
+}

@@ -1,0 +1,47 @@
+import type { ChartSnapshot } from '../../machines/drill-driver.ts';
+import { HINT_WORDS } from '../../machines/words/english.ts';
+import { CALLED_WORDS, LEARNER_WORDS, placesOf } from '../../machines/words/screen-floor.ts';
+
+/** What the learners see: the count while it is heard, else what was called and is not carried out yet, else nothing. */
+export type LearnersView = {
+  count: { fromMs: number; cycleMs: number } | null;
+  words: readonly string[];
+  /** Who stands where, before the drill has begun. */
+  quiet: readonly string[];
+  hint: string | null;
+};
+
+export function learnersViewOf(chart: ChartSnapshot, people: { A: string; B: string }): LearnersView {
+  const { context } = chart;
+  const hint = chart.matches({ hint: 'shown' }) && context.hint ? HINT_WORDS[context.hint.hint] : null;
+  const nothing: LearnersView = { count: null, words: [], quiet: [], hint };
+  if (chart.matches({ stage: 'finished' }))
+    return { ...nothing, words: [LEARNER_WORDS.finished], hint: null };
+  if (chart.matches({ stage: 'notBegun' })) {
+    return { ...nothing, quiet: placesOf(context.called.roles, people) };
+  }
+  if (chart.matches({ stage: 'resting' }))
+    return { ...nothing, words: [LEARNER_WORDS.rest, ...calledChanges(chart)] };
+  if (chart.matches({ stage: 'checking' }))
+    return { ...nothing, words: [LEARNER_WORDS.check, ...calledChanges(chart)] };
+  if (chart.matches({ count: 'heard' }) && context.countFromMs !== null) {
+    return { ...nothing, count: { fromMs: context.countFromMs, cycleMs: context.cycleMs } };
+  }
+  const called = calledChanges(chart);
+  if (called.length > 0 || chart.matches({ stage: 'compressing' })) return { ...nothing, words: called };
+  return { ...nothing, words: [startWord(context.lastCall?.call)] };
+}
+
+/** What was called and is not in force yet. */
+export function calledChanges({ context: { arrangement, called } }: ChartSnapshot): string[] {
+  const words: string[] = [];
+  if (called.roles.compressor !== arrangement.roles.compressor) words.push(CALLED_WORDS.swap);
+  if (called.technique !== arrangement.technique) words.push(CALLED_WORDS[called.technique]);
+  if (called.stance !== arrangement.stance) words.push(CALLED_WORDS[called.stance]);
+  return words;
+}
+
+function startWord(lastCall: string | undefined): string {
+  if (lastCall === 'resume') return LEARNER_WORDS.resume;
+  return lastCall === 'checked' ? LEARNER_WORDS.checked : LEARNER_WORDS.begin;
+}

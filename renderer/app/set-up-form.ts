@@ -1,0 +1,60 @@
+import type { DrillSetup, StationSettings } from '../../electron/contract.ts';
+import { switchesOf } from '../../machines/journal.ts';
+import { CYCLE_MS, guidelineOf } from '../../machines/pattern.ts';
+import { SET_UP_WORDS } from '../../machines/words/screen-set-up.ts';
+import { refusalOf } from '../adapters/key-uses.ts';
+
+/** Tool defaults of a new station. */
+const FIRST_SETTINGS: StationSettings = {
+  people: { A: '', B: '' },
+  // Far apart, in the row nearest to the two; one key in from the edge, since five slips onto Shift
+  // would switch on a system's sticky keys; away from the instructor's digits. Any two keys go together.
+  keys: { chest: 'KeyX', airway: 'Period' },
+  rig: 'rhythm',
+  guideline: 'us-style',
+  binding: 'place',
+  airway: 'mask',
+  tolerance: 'standard',
+  roles: { compressor: 'A', ventilator: 'B' },
+  technique: 'two-thumb',
+  stance: 'foot-end',
+  guidance: 'unled',
+};
+/** A keyboard's events come in steps of 1 ms at the best (measured under X11; other systems are no finer). */
+const KEYBOARD_STEP_MS = 1;
+/** Tool default: keys bounce for some ms, and nobody presses again within 25 ms. */
+const BOUNCE_MS = 25;
+
+/** What Set-up starts from: the last used, where it is still something the window offers. */
+export function startingSettings(remembered: StationSettings | null): StationSettings {
+  if (remembered === null) return FIRST_SETTINGS;
+  const { chest, airway } = remembered.keys;
+  const areKeysUsable = chest !== airway && refusalOf(chest) === null && refusalOf(airway) === null;
+  return {
+    ...remembered,
+    keys: areKeysUsable ? remembered.keys : FIRST_SETTINGS.keys,
+    guideline: guidelineOf(remembered.guideline) === null ? FIRST_SETTINGS.guideline : remembered.guideline,
+    guidance: remembered.guidance === 'weaned' ? 'led' : remembered.guidance,
+    binding: remembered.rig === 'manikin' ? 'place' : remembered.binding,
+  };
+}
+
+/** What is wrong with the names, or null. */
+export function namesProblem({ A, B }: { A: string; B: string }): string | null {
+  if (A.trim() === '' || B.trim() === '') return SET_UP_WORDS.namesMissing;
+  return A.trim() === B.trim() ? SET_UP_WORDS.namesSame : null;
+}
+
+/** The drill that these settings ask for. */
+export function drillSetupOf(settings: StationSettings): DrillSetup {
+  const { keys: _keys, ...chosen } = settings;
+  const source = { kind: 'keyboard', stepMs: KEYBOARD_STEP_MS };
+  return {
+    ...chosen,
+    pattern: 'newborn-3-1',
+    cycleMs: CYCLE_MS,
+    bounceMs: BOUNCE_MS,
+    people: { A: settings.people.A.trim(), B: settings.people.B.trim() },
+    sources: Object.fromEntries(switchesOf(settings.binding).map((name) => [name, source])),
+  };
+}

@@ -1,0 +1,90 @@
+import type { Bridge, DrillSetup, OpenedDrill, Result, StationSettings } from '../../electron/contract.ts';
+import { type Switch, switchesOf } from '../../machines/journal.ts';
+import { DrillClock } from '../adapters/drill-clock.ts';
+import { KeyboardSwitches } from '../adapters/switches.ts';
+import type { StationStart } from './app-machine.ts';
+import { DrillSession } from './drill-session.ts';
+
+export type StationParts = {
+  bridge: Bridge;
+  window: Window;
+  newId: () => string;
+  keyLayout: (code: string) => string | undefined;
+};
+
+/** What the app chart asks of the outside: the bridge, and the session of the drill that is on the Floor. */
+export class Station {
+  readonly bridge: Bridge;
+  readonly keyLayout: (code: string) => string | undefined;
+  session: DrillSession | null = null;
+  private readonly parts: StationParts;
+
+  constructor(parts: StationParts) {
+    this.parts = parts;
+    this.bridge = parts.bridge;
+    this.keyLayout = parts.keyLayout;
+  }
+
+  /** Opens a drill and starts to listen; its 0 is the moment the host has answered. */
+  async open(setup: DrillSetup, settings: StationSettings): Promise<Result<OpenedDrill>> {
+    const { window, newId } = this.parts;
+    // What was chosen is remembered even if the disk then refuses the drill; losing it is no reason to stop.
+    void this.bridge.saveSettings(settings);
+    const result = await this.bridge.openDrill(setup);
+    if (!result.ok) return result;
+    const { performance } = window;
+    this.leave();
+    this.session = new DrillSession({
+      opened: result.value,
+      bridge: this.bridge,
+      clock: new DrillClock(performance.now(), () => performance.now()),
+      switches: new KeyboardSwitches({
+        window,
+        document: window.document,
+        bindings: bindingsOf(settings.keys, setup.binding),
+        bounceMs: setup.bounceMs,
+      }),
+      windowId: newId(),
+      wait: waitLonger,
+    });
+    this.session.start();
+    return result;
+  }
+
+  leave(): void {
+    this.session?.stop();
+    this.session = null;
+  }
+}
+
+/** What Set-up needs. A part that cannot be had is left empty, and the first reason is said. */
+export async function loadStart(bridge: Bridge): Promise<StationStart> {
+  const [facts, settings, entries] = await Promise.all([
+    bridge.loadFacts(),
+    bridge.loadSettings(),
+    bridge.listDrills(),
+  ]);
+  const failure = [facts, settings, entries].find((result) => !result.ok);
+  return {
+    facts: facts.ok ? facts.value : null,
+    settings: settings.ok ? settings.value : null,
+    entries: entries.ok ? entries.value : [],
+    problem: failure === undefined || failure.ok ? null : failure.message,
+  };
+}
+
+/** The first key is the chest's, or A's when each person keeps a key; the second the airway's, or B's. */
+function bindingsOf(
+  keys: StationSettings['keys'],
+  binding: DrillSetup['binding'],
+): ReadonlyMap<string, Switch> {
+  const [first, second] = switchesOf(binding);
+  return new Map([
+    [keys.chest, first],
+    [keys.airway, second],
+  ]);
+}
+
+function waitLonger(attempt: number): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, Math.min(5000, 250 * 2 ** Math.min(attempt, 10))));
+}

@@ -1,0 +1,67 @@
+import { useMachine } from '@xstate/react';
+import { type ReactElement, useCallback, useEffect, useMemo } from 'react';
+import { fromPromise } from 'xstate';
+import { keyName, SCREEN_WORDS } from '../../machines/words/screens.ts';
+import { appMachine, type OpenRequest } from '../app/app-machine.ts';
+import { loadStart, type Station } from '../app/station.ts';
+import { MessagePage } from '../components/message-page.tsx';
+import { Debrief } from './debrief.tsx';
+import { Floor } from './floor.tsx';
+import { SetUp } from './set-up.tsx';
+
+/** The four screens, one at a time. */
+export function App({ station }: { station: Station }): ReactElement {
+  const machine = useMemo(() => provide(station), [station]);
+  const [state, send] = useMachine(machine);
+  const nameOfKey = useCallback((code: string) => keyName(code, station.keyLayout(code)), [station]);
+  const { context } = state;
+  const screen = screenOf(state.value);
+  useEffect(() => {
+    document.title = `${SCREEN_WORDS.product}: ${SCREEN_WORDS[screen]}`;
+  }, [screen]);
+  if (state.matches('floor') && station.session !== null) {
+    return (
+      <Floor
+        session={station.session}
+        nameOfKey={nameOfKey}
+        onClosed={(drillId) => send({ type: 'drill.closed', drillId })}
+        onLeft={(problem) => send({ type: 'drill.left', problem })}
+      />
+    );
+  }
+  if (state.matches('debrief') && context.text !== null) {
+    return <Debrief text={context.text} onLeave={() => send({ type: 'debrief.left' })} />;
+  }
+  if (state.matches('setUp') || state.matches('opening')) {
+    return (
+      <SetUp
+        start={context}
+        isOpening={state.matches('opening')}
+        nameOfKey={nameOfKey}
+        onStart={(request) => send({ type: 'drill.start', ...request })}
+        onDebrief={(drillId) => send({ type: 'debrief.open', drillId })}
+      />
+    );
+  }
+  return <MessagePage title={SCREEN_WORDS.product} text={SCREEN_WORDS.oneMoment} />;
+}
+
+function provide(station: Station) {
+  return appMachine.provide({
+    actors: {
+      loadStation: fromPromise(() => loadStart(station.bridge)),
+      openDrill: fromPromise(({ input }: { input: OpenRequest }) =>
+        station.open(input.setup, input.settings),
+      ),
+      readDrill: fromPromise(({ input }: { input: { drillId: string } }) =>
+        station.bridge.readDrill(input.drillId),
+      ),
+    },
+    actions: { leaveDrill: () => station.leave() },
+  });
+}
+
+function screenOf(value: string): 'setUp' | 'floor' | 'debrief' {
+  if (value === 'floor') return 'floor';
+  return value === 'debrief' ? 'debrief' : 'setUp';
+}

@@ -1,0 +1,53 @@
+import { type ReactElement, useEffect, useMemo, useState } from 'react';
+import type { DrillText } from '../../electron/contract.ts';
+import { CAUTIONS } from '../../machines/words/english.ts';
+import { aboutDrill, DEBRIEF_WORDS, pairName } from '../../machines/words/screen-debrief.ts';
+import { debriefOf } from '../app/debrief-data.ts';
+import { Cautions } from '../components/cautions.tsx';
+import { formatWhen } from '../components/when.ts';
+import { DebriefFigures } from './debrief-figures.tsx';
+
+type DebriefProps = { text: DrillText; onLeave: () => void };
+
+/** They speak first; one key then shows the figures. */
+export function Debrief({ text, onLeave }: DebriefProps): ReactElement {
+  const [isShown, setShown] = useState(false);
+  const data = useMemo(() => debriefOf(text), [text]);
+  useEffect(holdBackRepeats, []);
+  return (
+    <div className="debrief">
+      <header>
+        <h1>
+          {DEBRIEF_WORDS.title} <span className="quiet">{pairName(text.open.people)}</span>
+        </h1>
+        <p className="note">{aboutDrill(formatWhen(text.open.openedAt), text.open)}</p>
+      </header>
+      <main>
+        {isShown ? (
+          <DebriefFigures data={data} onLeave={onLeave} />
+        ) : (
+          <section className="ask-first">
+            <p className="ask">{CAUTIONS.askFirst}</p>
+            <p className="quiet">{DEBRIEF_WORDS.askNote}</p>
+            {/* biome-ignore lint/a11y/noAutofocus: the page has one thing to do, and one key for it */}
+            <button type="button" className="primary" autoFocus onClick={() => setShown(true)}>
+              {DEBRIEF_WORDS.show} <kbd>Enter</kbd>
+            </button>
+          </section>
+        )}
+      </main>
+      <footer>
+        <Cautions rig={text.open.rig} />
+      </footer>
+    </div>
+  );
+}
+
+/** The Enter that closed the drill may still be held: its repeats must not show the figures. */
+function holdBackRepeats(): () => void {
+  const down = (event: KeyboardEvent) => {
+    if (event.repeat && event.code.endsWith('Enter')) event.preventDefault();
+  };
+  window.addEventListener('keydown', down, { capture: true });
+  return () => window.removeEventListener('keydown', down, { capture: true });
+}

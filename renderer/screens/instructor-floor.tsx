@@ -1,0 +1,91 @@
+import { type ReactElement, useMemo } from 'react';
+import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
+import type { InstructorKey } from '../adapters/key-uses.ts';
+import type { DrillSession } from '../app/drill-session.ts';
+import { instructorActions } from '../app/instructor-actions.ts';
+import { Cautions } from '../components/cautions.tsx';
+import { KeyButton } from '../components/key-button.tsx';
+import { LIVE_ROWS, liveSheetOf } from '../sheet/live-sheet.ts';
+import { ScrollingSheet } from '../sheet/scrolling-sheet.tsx';
+import { DrillState } from './drill-state.tsx';
+import { FinishedPanel, LeaveDrill } from './leave-drill.tsx';
+import { Notices } from './notices.tsx';
+import { useIsNarrow } from './use-is-narrow.ts';
+
+type InstructorFloorProps = {
+  session: DrillSession;
+  isClosing: boolean;
+  nameOfKey: (code: string) => string;
+  onPress: (key: InstructorKey, timeStampMs: number) => void;
+  onView: () => void;
+  onClose: (timeStampMs: number) => void;
+  onLeave: (timeStampMs: number) => void;
+};
+
+/** The sheet as it grows, who does what, and every key with what it does now. */
+export function InstructorFloor(props: InstructorFloorProps): ReactElement {
+  const { session, isClosing, nameOfKey, onPress, onView, onClose, onLeave } = props;
+  const { driver } = session;
+  const chart = driver.snapshot;
+  const { people, rig } = session.opened.open;
+  const rowsShown = useIsNarrow() ? LIVE_ROWS.narrow : LIVE_ROWS.wide;
+  const { drawing, cycles, lastHandover, warnings } = useLiveSheet(session, rowsShown);
+  const isFinished = chart.matches({ stage: 'finished' });
+  // After a finish only what can still be done is shown.
+  const actions = instructorActions(chart, people).filter(
+    ({ request }) => !isFinished || session.canCall(request),
+  );
+  return (
+    <main className="instructor">
+      <h1 className="unseen">{FLOOR_WORDS.instructor}</h1>
+      <section className="floor-sheet" aria-labelledby="sheet-title">
+        <h2 id="sheet-title">
+          {FLOOR_WORDS.sheet} <span className="quiet">{FLOOR_WORDS.sheetNote(cycles, rowsShown)}</span>
+        </h2>
+        {drawing === null ? (
+          <p className="quiet">{FLOOR_WORDS.sheetEmpty}</p>
+        ) : (
+          <ScrollingSheet
+            drawing={drawing}
+            title={FLOOR_WORDS.sheet}
+            label={FLOOR_WORDS.sheetLabel(cycles)}
+          />
+        )}
+      </section>
+      <section className="floor-side" aria-label={FLOOR_WORDS.now}>
+        <DrillState
+          chart={chart}
+          people={people}
+          nowMs={session.clock.now()}
+          lines={driver.lines}
+          lastHandover={lastHandover}
+        />
+        {isFinished ? <FinishedPanel isClosing={isClosing} onClose={onClose} /> : null}
+        <div className="floor-keys">
+          {actions.map(({ key, label, request }) => (
+            <KeyButton
+              key={key}
+              keyName={key}
+              label={label}
+              isPossible={session.canCall(request)}
+              onPress={(timeStampMs) => onPress(key, timeStampMs)}
+            />
+          ))}
+          <KeyButton keyName="0" label={FLOOR_WORDS.toLearners} isPossible onPress={onView} />
+        </div>
+        {isFinished ? null : <LeaveDrill isClosing={isClosing} onLeave={onLeave} />}
+      </section>
+      <footer>
+        <Notices session={session} warnings={warnings} isClosing={isClosing} nameOfKey={nameOfKey} />
+        <Cautions rig={rig} />
+      </footer>
+    </main>
+  );
+}
+
+/** Drawn anew after a cycle or a call, not after every press. */
+function useLiveSheet({ driver, callCount }: DrillSession, rowsShown: number) {
+  const cycles = driver.cycleCount;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the driver is one object; what changes in it is counted
+  return useMemo(() => liveSheetOf(driver, rowsShown), [driver, rowsShown, cycles, callCount]);
+}

@@ -1,0 +1,49 @@
+import type { ReactElement } from 'react';
+import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
+import type { LearnersView } from '../app/learners-view.ts';
+import { Count } from './count.tsx';
+
+type LearnersFloorProps = {
+  view: LearnersView;
+  now: () => number;
+  isFinished: boolean;
+  isClosing: boolean;
+  trouble: string | null;
+  onView: () => void;
+  onClose: (timeStampMs: number) => void;
+};
+
+/** Almost nothing: their eyes belong on the chest and on each other. */
+export function LearnersFloor(props: LearnersFloorProps): ReactElement {
+  const { view, now, isFinished, isClosing, trouble, onView, onClose } = props;
+  return (
+    <main className="learners">
+      <h1 className="unseen">{FLOOR_WORDS.learners}</h1>
+      <div className="learners-centre">
+        {view.count === null ? null : <Count {...view.count} now={now} />}
+        {view.words.map((word) => (
+          <p className="called" key={word}>
+            {word}
+          </p>
+        ))}
+        {view.quiet.map((words) => (
+          <p className="places" key={words}>
+            {words}
+          </p>
+        ))}
+      </div>
+      <p className="hint">{view.hint}</p>
+      <footer>
+        {trouble === null ? null : <span className="problem">{trouble}</span>}
+        {isFinished ? (
+          <button type="button" className="plain" onClick={(event) => onClose(event.nativeEvent.timeStamp)}>
+            <span>{isClosing ? FLOOR_WORDS.closing : FLOOR_WORDS.closeAndDebrief}</span> <kbd>Enter</kbd>
+          </button>
+        ) : null}
+        <button type="button" className="plain" onClick={onView}>
+          <span>{FLOOR_WORDS.toInstructor}</span> <kbd>0</kbd>
+        </button>
+      </footer>
+    </main>
+  );
+}

@@ -1,0 +1,79 @@
+import { source as axeSource } from 'axe-core';
+import type { Page } from 'playwright-core';
+import { expect, onTestFinished, test } from 'vitest';
+import { launchChromium } from '../support/chromium.ts';
+import { humanEdges } from '../support/human-pair.ts';
+import { KeyPlayer } from '../support/key-player.ts';
+import { serveStation } from '../support/served-station.ts';
+
+/** What this test needs of axe-core in the page. */
+declare const axe: {
+  run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[]; passes: unknown[] }>;
+};
+
+test.each([
+  ['light' as const, 1280, 800],
+  ['dark' as const, 1280, 800],
+  // As a window of 1280 by 800 is with everything twice as large.
+  ['light' as const, 640, 400],
+])('axe finds nothing wrong with any screen (%s, %i by %i)', async (colorScheme, width, height) => {
+  const station = await serveStation();
+  onTestFinished(() => station.close());
+  const browser = await launchChromium();
+  onTestFinished(() => browser.close());
+  const page = await browser.newPage({ colorScheme, viewport: { width, height } });
+  await page.goto(station.loopback.address);
+  await page.getByRole('textbox', { name: 'First person' }).fill('Ada');
+  await page.getByRole('textbox', { name: 'Second person' }).fill('Ben');
+  await page.getByText('Its numbers, where each is from').click();
+  await page.getByText('Manikin: switches').click();
+  await check(page, 'Set-up, manikin');
+  await page.getByText('Rhythm: two keys').click();
+  await page.getByText('Led: the count').click();
+  await check(page, 'Set-up, rhythm');
+  await page.getByRole('button', { name: 'Start the drill' }).click();
+  await page.getByRole('button', { name: '1 Begin' }).waitFor();
+  await check(page, 'Floor, not begun');
+  const keys = await KeyPlayer.attach(page);
+  await keys.tap('Digit1');
+  const fromEpochMs = Date.now();
+  await keys.play(humanEdges({ seed: 4, cycles: 9, chest: 'KeyX', airway: 'Period' }), {
+    fromEpochMs,
+    atOnce: true,
+  });
+  await page.locator('.floor .sheet').waitFor();
+  await check(page, 'Floor, instructor’s view');
+  await page.getByRole('button', { name: 'Leave this drill' }).click();
+  await check(page, 'Floor, leaving');
+  await page.getByRole('button', { name: 'Stay' }).click();
+  await keys.tap('Digit0');
+  await page.getByText('breathe', { exact: true }).waitFor();
+  await check(page, 'Floor, learners’ view');
+  await keys.tap('Digit0');
+  await keys.send('Digit9', true, fromEpochMs + 20_000);
+  await page.getByRole('button', { name: 'Close and debrief' }).waitFor();
+  await check(page, 'Floor, finished');
+  await page.getByRole('button', { name: 'Close and debrief' }).click();
+  await page.getByText('Ask them first').waitFor();
+  await check(page, 'Debrief, ask them first');
+  await page.getByRole('button', { name: 'Show the figures' }).click();
+  for (const summary of await page.locator('summary').all()) await summary.click();
+  await check(page, 'Debrief');
+});
+
+/** A check that looked at nothing is a failure too. */
+async function check(page: Page, screen: string): Promise<void> {
+  // Given as a program of the debugger's, which the page's content policy is not asked about.
+  await page.evaluate(axeSource);
+  const { violations, passes } = await page.evaluate(async () => {
+    const result = await axe.run();
+    return {
+      violations: result.violations.map(
+        ({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`,
+      ),
+      passes: result.passes.length,
+    };
+  });
+  expect({ screen, violations }).toEqual({ screen, violations: [] });
+  expect(passes).toBeGreaterThan(5);
+}

@@ -1,0 +1,111 @@
+// @vitest-environment happy-dom
+import { expect, test } from 'vitest';
+import type { DrillText } from '../../electron/contract.ts';
+import { Debrief } from '../../renderer/screens/debrief.tsx';
+import { JournalBuilder } from '../support/journal-builder.ts';
+import { Screen } from '../support/screen.tsx';
+
+async function show(journal: JournalBuilder): Promise<{ screen: Screen; left: string[] }> {
+  const text: DrillText = {
+    drillId: journal.open.id,
+    fileName: 'drill.antiphon.jsonl',
+    open: journal.open,
+    lines: journal.lines,
+    isClosed: true,
+  };
+  const left: string[] = [];
+  const screen = await Screen.show(<Debrief text={text} onLeave={() => left.push('left')} />);
+  return { screen, left };
+}
+
+function tenCycles(over: ConstructorParameters<typeof JournalBuilder>[0] = {}): JournalBuilder {
+  const journal = new JournalBuilder(over).call(0, 'begin').ideal(1000, 11);
+  return journal.call(24_000, 'finish').line({ kind: 'close', at: 24_000 });
+}
+
+test('they are asked first; one key then shows the figures', async () => {
+  const { screen } = await show(tenCycles());
+  expect(screen.text).toContain('Ask them first: what went well, what would you change?');
+  expect(screen.text).not.toContain('Timing only');
+  expect(document.activeElement).toBe(screen.button(/^Show the figures/));
+  await screen.click(screen.button(/^Show the figures/));
+  expect(screen.element.querySelector('.headline')?.textContent).toBe(
+    'Timing only: 10 of your 10 cycles were three compressions and a breath, each in its place, with the count off. Within them that is 90 compressions and 30 breaths a minute, where 90 and 30 are wanted.',
+  );
+});
+
+test('an Enter that is still held from the Floor does not show them', async () => {
+  const { screen } = await show(tenCycles());
+  const event = new KeyboardEvent('keydown', {
+    code: 'Enter',
+    repeat: true,
+    bubbles: true,
+    cancelable: true,
+  });
+  screen.button(/^Show the figures/).dispatchEvent(event);
+  expect(event.defaultPrevented).toBe(true);
+});
+
+test('every figure has its ideal beside it, and says whose it is', async () => {
+  const { screen } = await show(tenCycles());
+  await screen.click(screen.button(/^Show the figures/));
+  const rows = [...screen.element.querySelectorAll('.debrief-details tr')].map((row) =>
+    [...row.children].map((cell) => cell.textContent),
+  );
+  expect(rows).toContainEqual(['Compressions a minute', '90.0', '90', 'guideline']);
+  expect(rows).toContainEqual(['Coordinated', '10 of 10 cycles', 'all', 'tool default']);
+});
+
+test('what no switch can know is written where one would look for it', async () => {
+  const { screen } = await show(tenCycles());
+  await screen.click(screen.button(/^Show the figures/));
+  expect(screen.text).toContain('mask seal: not measured');
+  expect(screen.text).toContain('full release: not measured');
+});
+
+test('dead time shows in the rates of the whole attempt', async () => {
+  // Eight complete cycles of 2 s: 24 compressions in 16 s are 90 a minute. The two bouts last from 1.0 to 16.0 s
+  // (first new) and from 16.0 to 25.9 s (last release): 30 compressions in 24.9 s are 72.3 a minute.
+  const journal = new JournalBuilder().call(0, 'begin').ideal(1000, 5).call(10_600, 'swap').ideal(16_000, 5);
+  const { screen } = await show(journal.call(26_000, 'finish').line({ kind: 'close', at: 26_000 }));
+  await screen.click(screen.button(/^Show the figures/));
+  const row = [...screen.element.querySelectorAll('section tr')].find((one) =>
+    one.textContent?.startsWith('Compressions a minute'),
+  );
+  expect([...(row?.children ?? [])].map((cell) => cell.textContent)).toEqual([
+    'Compressions a minute',
+    '90.0',
+    '72.3',
+    '90',
+  ]);
+});
+
+test('a rhythm drill says so on its page, two techniques say that timing cannot compare them', async () => {
+  const journal = new JournalBuilder({ rig: 'rhythm' })
+    .call(0, 'begin')
+    .ideal(1000, 5)
+    .call(10_500, { call: 'technique', technique: 'two-finger' })
+    .ideal(13_000, 5)
+    .call(24_000, 'finish')
+    .line({ kind: 'close', at: 24_000 });
+  const { screen } = await show(journal);
+  expect(screen.text).toContain('Rhythm rig:');
+  await screen.click(screen.button(/^Show the figures/));
+  expect(screen.text).toContain('timing alone cannot compare the techniques');
+});
+
+test('the journal’s file is named, and one button goes back', async () => {
+  const { screen, left } = await show(tenCycles());
+  await screen.click(screen.button(/^Show the figures/));
+  expect(screen.text).toContain('drill.antiphon.jsonl');
+  await screen.click(screen.button('Done: back to Set-up'));
+  expect(left).toEqual(['left']);
+});
+
+test('a drill with no cycle is told plainly', async () => {
+  const journal = new JournalBuilder().call(0, 'begin').call(900, 'finish').line({ kind: 'close', at: 900 });
+  const { screen } = await show(journal);
+  await screen.click(screen.button(/^Show the figures/));
+  expect(screen.text).toContain('Timing only: no compression was registered after begin');
+  expect(screen.text).toContain('No complete cycle to draw.');
+});

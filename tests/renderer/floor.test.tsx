@@ -1,0 +1,191 @@
+// @vitest-environment happy-dom
+import { expect, onTestFinished, test } from 'vitest';
+import type { DrillSetup } from '../../electron/contract.ts';
+import { DrillClock } from '../../renderer/adapters/drill-clock.ts';
+import type { SwitchEdge, SwitchListener } from '../../renderer/adapters/switches.ts';
+import { DrillSession } from '../../renderer/app/drill-session.ts';
+import { Floor } from '../../renderer/screens/floor.tsx';
+import { setupOf, WINDOW_ID } from '../support/drills.ts';
+import { FakeBridge } from '../support/fake-bridge.ts';
+import { Screen } from '../support/screen.tsx';
+
+async function show(changes: Partial<DrillSetup> = {}) {
+  const bridge = new FakeBridge();
+  const opened = await bridge.openDrill(setupOf({ people: { A: 'Ada', B: 'Ben' }, ...changes }));
+  if (!opened.ok) throw new Error(opened.message);
+  let pageMs = 0;
+  let listener: SwitchListener | null = null;
+  const session = new DrillSession({
+    opened: opened.value,
+    bridge,
+    clock: new DrillClock(0, () => pageMs),
+    switches: {
+      listen: (hear) => {
+        listener = hear;
+        return () => undefined;
+      },
+    },
+    windowId: WINDOW_ID,
+    wait: () => new Promise(() => undefined),
+  });
+  session.start();
+  onTestFinished(() => session.stop());
+  const ended: string[] = [];
+  const screen = await Screen.show(
+    <Floor
+      session={session}
+      nameOfKey={(code) => code}
+      onClosed={() => ended.push('debrief')}
+      onLeft={(problem) => ended.push(problem ?? 'set-up')}
+    />,
+  );
+  const at = (ms: number) => {
+    pageMs = ms;
+  };
+  const press = async (code: string) => {
+    await screen.press(code);
+    await screen.settle();
+  };
+  const edge = (one: SwitchEdge) => screen.during(() => listener?.onEdge(one));
+  return { bridge, session, screen, ended, at, press, edge, hear: () => listener };
+}
+
+/** What was called, in order. */
+function callsOf(bridge: FakeBridge): string[] {
+  return bridge.lines.flatMap((line) => (line.kind === 'call' ? [line.call] : []));
+}
+
+test('every call has a key, on the digit row and on the number pad, and each of them is a button too', async () => {
+  const { bridge, screen, press } = await show();
+  await press('Digit1');
+  await press('Numpad7');
+  await screen.click(screen.button('7 Resume'));
+  await screen.settle();
+  expect(callsOf(bridge)).toEqual(['begin', 'rest', 'resume']);
+});
+
+test.each([['unled' as const], ['led' as const]])(
+  'nothing is written for a call that is not allowed now (%s)',
+  async (guidance) => {
+    const { bridge, screen, press } = await show({ guidance });
+    for (const code of ['Digit3', 'Digit6', 'Digit7', 'Digit8']) await press(code);
+    await screen.click(screen.button('7 Rest'));
+    expect(callsOf(bridge)).toEqual([]);
+    expect(screen.button('7 Rest').getAttribute('aria-disabled')).toBe('true');
+    await press('Digit1');
+    await press('Digit1');
+    expect(callsOf(bridge)).toEqual(['begin']);
+  },
+);
+
+test('one key changes between the views, and the same keys work in both', async () => {
+  const { bridge, screen, press } = await show();
+  expect(screen.text).toContain('Not begun');
+  await press('Digit0');
+  expect(screen.text).toContain('Ada compresses');
+  expect(screen.text).not.toContain('Not begun');
+  await press('Digit1');
+  expect(callsOf(bridge)).toEqual(['begin']);
+  expect(screen.element.querySelector('.called')?.textContent).toBe('Begin');
+  await press('Numpad0');
+  expect(screen.text).toContain('Waiting for the first compression');
+});
+
+test('what the learners see unled is what was called, until it is carried out', async () => {
+  const { screen, press, edge, at } = await show();
+  const shown = () =>
+    [...screen.element.querySelectorAll('.learners-centre p')].map((one) => one.textContent);
+  await press('Digit0');
+  await press('Digit1');
+  const chest = async (ms: number) => {
+    at(ms);
+    await edge({ switch: 'chest', down: true, timeStampMs: ms });
+    await edge({ switch: 'chest', down: false, timeStampMs: ms + 200 });
+  };
+  for (const ms of [1000, 1500, 2000]) await chest(ms);
+  expect(shown()).toEqual([]);
+  await press('Digit4');
+  expect(shown()).toEqual(['Two-finger']);
+  await chest(5000);
+  expect(shown()).toEqual([]);
+});
+
+test('led, the count is there from the second after begin, by the clock alone', async () => {
+  const { screen, press, at, session } = await show({ guidance: 'led' });
+  await press('Digit0');
+  await press('Digit1');
+  expect(screen.element.querySelector('.count-ready')?.textContent).toBe('ready');
+  const fromMs = session.driver.snapshot.context.countFromMs ?? 0;
+  at(fromMs + 1600);
+  await press('Digit0');
+  await press('Digit0');
+  expect(screen.element.querySelector('.count')?.textContent).toBe('breathe');
+});
+
+test('a finish by mistake is undone; after a finish, Enter closes the drill', async () => {
+  const { bridge, screen, press, ended } = await show();
+  await press('Digit1');
+  await press('Digit9');
+  expect(screen.text).toContain('Close and debrief');
+  await press('Digit8');
+  expect(screen.text).not.toContain('Close and debrief');
+  await press('Enter');
+  expect(ended).toEqual([]);
+  await press('Digit9');
+  await press('Enter');
+  expect(ended).toEqual(['debrief']);
+  expect(callsOf(bridge)).toEqual(['begin', 'finish', 'undo', 'finish']);
+  expect(bridge.lines.at(-1)?.kind).toBe('close');
+});
+
+test('leaving in the middle is asked once, and the journal is closed without a finish', async () => {
+  const { bridge, screen, press, ended } = await show();
+  await press('Digit1');
+  await screen.click(screen.button('Leave this drill'));
+  expect(screen.text).toContain('Leave without finishing?');
+  await screen.click(screen.button('Stay'));
+  await screen.click(screen.button('Leave this drill'));
+  await screen.click(screen.button('Leave it'));
+  await screen.settle();
+  expect(ended).toEqual(['set-up']);
+  expect(bridge.lines.map((line) => line.kind)).toEqual(['call', 'close']);
+});
+
+test('a third key is noted and not counted', async () => {
+  const { bridge, screen, hear } = await show();
+  await screen.during(() => hear()?.onThirdKey('KeyM', 40));
+  expect(bridge.lines).toEqual([{ kind: 'device', at: 40, what: 'third-key', switch: 'KeyM' }]);
+  expect(screen.text).toContain('A third key was pressed (KeyM)');
+});
+
+test('without the keyboard the window says so', async () => {
+  const { screen, hear } = await show();
+  await screen.during(() => hear()?.onFocus(false, 40));
+  expect(screen.text).toContain('no press is seen');
+  await screen.during(() => hear()?.onFocus(true, 90));
+  expect(screen.text).not.toContain('no press is seen');
+});
+
+test('a disk that refuses is told in words, and nothing is shown as done that is not saved', async () => {
+  const { bridge, screen, press } = await show();
+  bridge.failure = { ok: false, code: 'disk', message: 'the disk is full' };
+  await press('Digit1');
+  expect(screen.text).toContain('Not saved yet: the disk is full');
+  expect(screen.text).toContain('Not begun');
+});
+
+test('each keeps a key: a swap is seen by the switches, so that “taken” is not offered', async () => {
+  const source = { kind: 'keyboard', stepMs: 1 };
+  const { bridge, press, edge, at } = await show({
+    rig: 'rhythm',
+    binding: 'person',
+    sources: { A: source, B: source },
+  });
+  await press('Digit1');
+  at(1000);
+  await edge({ switch: 'A', down: true, timeStampMs: 1000 });
+  at(1200);
+  await press('Digit2');
+  await press('Digit3');
+  expect(callsOf(bridge)).toEqual(['begin', 'swap']);
+});

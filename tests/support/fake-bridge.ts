@@ -1,0 +1,89 @@
+import type {
+  Acknowledgement,
+  Batch,
+  Bridge,
+  DrillSetup,
+  DrillText,
+  LinesWritten,
+  OpenedDrill,
+  Result,
+  StationSettings,
+} from '../../electron/contract.ts';
+import type { BodyLine, OpenLine } from '../../machines/journal.ts';
+import type { NumberedLine } from '../../machines/journal-reader.ts';
+import { makeIds, OPENED_AT } from './drills.ts';
+
+type Kept = { open: OpenLine; fileName: string; lines: NumberedLine[] };
+
+/** A station in memory: it numbers lines, "flushes" them at once and tells of them, as the real one does. */
+export class FakeBridge implements Bridge {
+  settings: StationSettings | null = null;
+  /** Said instead of doing anything on the disk. */
+  failure: { ok: false; code: 'disk'; message: string } | null = null;
+  readonly drills = new Map<string, Kept>();
+  private readonly listeners = new Set<(written: LinesWritten) => void>();
+  private readonly newId = makeIds();
+
+  async loadFacts() {
+    return { ok: true, value: { journalFolder: '/journals', shell: 'browser', version: '0.0.0' } } as const;
+  }
+
+  async loadSettings(): Promise<Result<StationSettings | null>> {
+    return { ok: true, value: this.settings };
+  }
+
+  async saveSettings(settings: StationSettings): Promise<Result<null>> {
+    this.settings = settings;
+    return { ok: true, value: null };
+  }
+
+  async openDrill(setup: DrillSetup): Promise<Result<OpenedDrill>> {
+    if (this.failure !== null) return this.failure;
+    const open: OpenLine = { kind: 'open', version: 1, id: this.newId(), openedAt: OPENED_AT, ...setup };
+    const fileName = `${open.id.slice(0, 8)}.antiphon.jsonl`;
+    this.drills.set(open.id, { open, fileName, lines: [] });
+    return { ok: true, value: { drillId: open.id, fileName, open } };
+  }
+
+  async appendLines({ drillId, lines }: Batch): Promise<Result<Acknowledgement>> {
+    const drill = this.drills.get(drillId);
+    if (drill === undefined) return { ok: false, code: 'no-such-drill', message: 'there is no such drill' };
+    if (this.failure !== null) return this.failure;
+    const numbered = lines.map((line, index) => ({ number: drill.lines.length + 2 + index, line }));
+    drill.lines.push(...numbered);
+    for (const listener of this.listeners) listener({ drillId, lines: numbered });
+    return { ok: true, value: { throughLine: drill.lines.length + 1 } };
+  }
+
+  async readDrill(drillId: string): Promise<Result<DrillText>> {
+    const drill = this.drills.get(drillId);
+    if (drill === undefined) return { ok: false, code: 'no-such-drill', message: 'there is no such drill' };
+    return { ok: true, value: { drillId, ...drill, isClosed: isClosed(drill) } };
+  }
+
+  async listDrills() {
+    const entries = [...this.drills].map(([drillId, drill]) => ({
+      drillId,
+      fileName: drill.fileName,
+      openedAt: drill.open.openedAt,
+      names: drill.open.people,
+      isClosed: isClosed(drill),
+    }));
+    return { ok: true, value: entries } as const;
+  }
+
+  onLinesWritten(listener: (written: LinesWritten) => void): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+
+  /** The lines of the only drill, as they would stand in its file. */
+  get lines(): BodyLine[] {
+    const [drill] = this.drills.values();
+    return drill === undefined ? [] : drill.lines.map(({ line }) => line);
+  }
+}
+
+function isClosed({ lines }: Kept): boolean {
+  return lines.at(-1)?.line.kind === 'close';
+}

@@ -1,0 +1,62 @@
+import { randomUUID } from 'node:crypto';
+import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { nodeDisk } from '../../electron/disk.ts';
+import { makeHandlers } from '../../electron/handlers.ts';
+import { JournalHost } from '../../electron/journal-host.ts';
+import { type Loopback, startLoopback } from '../../electron/loopback.ts';
+import { SettingsStore } from '../../electron/settings-store.ts';
+import { JOURNAL_SUFFIX } from '../../machines/journal.ts';
+import type { Journal } from '../../machines/journal-reader.ts';
+import { readJournal } from '../../machines/journal-reader.ts';
+
+export type ServedStation = {
+  loopback: Loopback;
+  host: JournalHost;
+  journalFolder: string;
+  mistakes: unknown[];
+  /** The only journal in the folder, as its file stands. */
+  readOnlyJournal(): Promise<{ fileName: string; journal: Journal }>;
+  close(): Promise<void>;
+};
+
+/** The real station over loopback, on the built page, in a folder of its own. Needs no test runner. */
+export async function serveStation(): Promise<ServedStation> {
+  const folder = await mkdtemp(join(tmpdir(), 'antiphon-station-'));
+  const journalFolder = join(folder, 'journals');
+  const mistakes: unknown[] = [];
+  const host = new JournalHost({
+    disk: nodeDisk,
+    folder: journalFolder,
+    newId: randomUUID,
+    now: () => new Date(),
+  });
+  const settings = new SettingsStore(join(folder, 'settings.json'));
+  const facts = { journalFolder, shell: 'browser', version: '0.0.0' } as const;
+  const loopback = await startLoopback({
+    pageFolder: resolve('dist/renderer'),
+    handlersFor: (isAllowed) =>
+      makeHandlers({ host, settings, facts, isAllowed, report: (error) => mistakes.push(error) }),
+    onLinesWritten: (listener) => host.onLinesWritten(listener),
+  });
+  return {
+    loopback,
+    host,
+    journalFolder,
+    mistakes,
+    readOnlyJournal: async () => {
+      const names = (await readdir(journalFolder)).filter((name) => name.endsWith(JOURNAL_SUFFIX));
+      const [fileName] = names;
+      if (fileName === undefined || names.length > 1) throw new Error(`${names.length} journals, not one`);
+      const read = readJournal(await readFile(join(journalFolder, fileName), 'utf8'));
+      if (!read.ok) throw new Error(`${fileName}:${read.error.line}: ${read.error.problem}`);
+      return { fileName, journal: read.journal };
+    },
+    close: async () => {
+      await loopback.close();
+      await host.leave();
+      await rm(folder, { recursive: true, force: true });
+    },
+  };
+}

@@ -1,0 +1,133 @@
+import { mkdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { launchChromium } from '../support/chromium.ts';
+import { humanEdges } from '../support/human-pair.ts';
+import { KeyPlayer } from '../support/key-player.ts';
+import { serveStation } from '../support/served-station.ts';
+
+/**
+ * Takes the README's pictures: `npm run screenshots`. With `--look FOLDER` it takes every screen at several
+ * sizes, in the dark and with text twice as large, to be looked at and thrown away.
+ */
+type Look = {
+  name: string;
+  width: number;
+  height: number;
+  dark?: boolean;
+  textScale?: number;
+  pixels?: number;
+};
+const KEPT_NAMES: readonly string[] = [
+  'set-up',
+  'floor-learners-led',
+  'floor-learners-unled',
+  'floor-instructor',
+  'debrief-ask',
+  'debrief',
+];
+const KEPT: Look = { name: '', width: 1280, height: 800 };
+const LOOKS: readonly Look[] = [
+  { name: 'plain-', width: 1280, height: 800 },
+  { name: 'wide-', width: 1920, height: 1080 },
+  { name: 'small-', width: 800, height: 600 },
+  { name: 'dark-', width: 1280, height: 800, dark: true },
+  { name: 'large-text-', width: 1280, height: 800, textScale: 2 },
+  { name: 'zoomed-', width: 640, height: 400, pixels: 2 },
+];
+const PAIR = { chest: 'KeyX', airway: 'Period' };
+
+const lookFolder = process.argv[2] === '--look' ? process.argv[3] : undefined;
+if (lookFolder === undefined) await takeAll('assets/screenshots', KEPT);
+else for (const look of LOOKS) await takeAll(lookFolder, look);
+
+async function takeAll(folder: string, look: Look): Promise<void> {
+  await mkdir(folder, { recursive: true });
+  const station = await serveStation();
+  const browser = await launchChromium();
+  try {
+    const page = await browser.newPage({
+      viewport: { width: look.width, height: look.height },
+      colorScheme: look.dark === true ? 'dark' : 'light',
+      deviceScaleFactor: look.pixels ?? 1,
+      bypassCSP: look.textScale !== undefined,
+    });
+    const take = async (name: string) => {
+      if (look === KEPT && !KEPT_NAMES.includes(name)) return;
+      if (look.textScale !== undefined) {
+        await page.addStyleTag({ content: `html { font-size: ${16 * look.textScale}px }` });
+      }
+      await page.screenshot({ path: join(folder, `${look.name}${name}.png`) });
+    };
+    await page.goto(station.loopback.address);
+    await page.getByRole('textbox', { name: 'First person' }).fill('Mirela');
+    await page.getByRole('textbox', { name: 'Second person' }).fill('Ivo');
+    await page.getByText('Led: the count').click();
+    await take('set-up');
+    await page.getByText('Its numbers, where each is from').click();
+    await page.getByRole('button', { name: 'Change Chest key' }).click();
+    await page.keyboard.press('4');
+    await page.getByText('Manikin: switches').click();
+    await page.evaluate(() => scrollTo(0, 0));
+    await take('set-up-refusal');
+    await page.getByText('Its numbers, where each is from').scrollIntoViewIfNeeded();
+    await take('set-up-guideline');
+    await page.getByText('Rhythm: two keys').click();
+    await page.keyboard.press('Escape');
+    await page.getByRole('textbox', { name: 'First person' }).press('Enter');
+    await playLed(page, take);
+    await playUnled(page, take);
+  } finally {
+    await browser.close();
+    await station.close();
+  }
+}
+
+async function playLed(page: Page, take: (name: string) => Promise<void>): Promise<void> {
+  const keys = await KeyPlayer.attach(page);
+  await page.getByRole('button', { name: '1 Begin' }).waitFor();
+  await keys.tap('Digit1');
+  await keys.tap('Digit0');
+  await page.getByText('breathe', { exact: true }).waitFor();
+  await take('floor-learners-led');
+  await keys.tap('Digit0');
+  await page.getByRole('button', { name: 'Leave this drill' }).click();
+  await take('floor-leave');
+  await page.getByRole('button', { name: 'Leave it' }).click();
+}
+
+async function playUnled(page: Page, take: (name: string) => Promise<void>): Promise<void> {
+  await page.getByText('Unled: no count').click();
+  await page.getByRole('textbox', { name: 'First person' }).press('Enter');
+  await page.getByRole('button', { name: '1 Begin' }).waitFor();
+  const keys = await KeyPlayer.attach(page);
+  await take('floor-not-begun');
+  await keys.tap('Digit1');
+  const firstMs = Date.now();
+  await keys.play(humanEdges({ ...PAIR, seed: 4, cycles: 15 }), { fromEpochMs: firstMs, atOnce: true });
+  await keys.send('Digit2', true, firstMs + 30_500);
+  await keys.send('Digit2', false, firstMs + 30_550);
+  await keys.tap('Digit0');
+  await page.getByText('Swap', { exact: true }).waitFor();
+  await take('floor-learners-unled');
+  await keys.tap('Digit0');
+  await keys.play(humanEdges({ ...PAIR, seed: 9, cycles: 14 }), {
+    fromEpochMs: firstMs + 33_000,
+    atOnce: true,
+  });
+  await page.getByText('of 25 cycles').waitFor();
+  await take('floor-instructor');
+  await keys.send('Digit9', true, firstMs + 63_000);
+  await keys.send('Digit9', false, firstMs + 63_050);
+  await page.getByRole('button', { name: 'Close and debrief' }).waitFor();
+  await take('floor-finished');
+  await keys.tap('Enter');
+  await page.getByText('Ask them first').waitFor();
+  await take('debrief-ask');
+  await page.getByRole('button', { name: 'Show the figures' }).click();
+  await page.getByText('Timing only').waitFor();
+  await take('debrief');
+  for (const summary of await page.locator('.debrief-details summary').all()) await summary.click();
+  await page.locator('.debrief-details').scrollIntoViewIfNeeded();
+  await take('debrief-details');
+}
