@@ -49,12 +49,9 @@ export class DrillDriver {
     return this.chart;
   }
 
-  /** May this be called now? The count follows calls of the stage without asking whether the stage allows them. */
+  /** May this be called now? */
   canCall(line: CallLine): boolean {
-    const event = callEvent(line);
-    if (!this.chart.can(event)) return false;
-    if (!isStageCall(line)) return true;
-    return transition(drillMachine, this.chart, event)[0].value.stage !== this.chart.value.stage;
+    return this.chart.can(callEvent(line));
   }
 
   get lines(): readonly NumberedLine[] {
@@ -67,7 +64,7 @@ export class DrillDriver {
 
   /** How many complete cycles there are so far; cheap to ask after every line. */
   get cycleCount(): number {
-    return this.fold.tracker.rows.size;
+    return this.fold.tracker.book.rows.size;
   }
 
   /** The complete cycles so far in their bouts, in order. */
@@ -93,7 +90,7 @@ export class DrillDriver {
   private eventsOf(fact: Fact): ChartEvent[] {
     if (fact.type === 'call accepted') return [callEvent(fact.call)];
     if (fact.type !== 'cycle completed') return [fact];
-    const row = this.fold.tracker.rows.get(fact.row);
+    const row = this.fold.tracker.book.rows.get(fact.row);
     const completed: ChartEvent = {
       type: fact.type,
       atMs: fact.atMs,
@@ -117,11 +114,6 @@ export class DrillDriver {
 
 function startChart(open: OpenLine): ChartSnapshot {
   return initialTransition(drillMachine, open)[0];
-}
-
-/** Does the call move the drill from stage to stage? */
-function isStageCall({ call }: CallLine): boolean {
-  return ['begin', 'rest', 'resume', 'check', 'checked', 'finish'].includes(call);
 }
 
 /** XState's own name for what `emit` leaves among the actions; its types list only named actions. */

@@ -4,23 +4,15 @@ import type { InForce, Press } from '../presses.ts';
 import { toMs, toUs, type Us } from '../units.ts';
 import { type Arrangement, type ArrangementCall, arrange, isSameArrangement } from './arrangement.ts';
 import type { Bout, Check, Handover, HandoverOutcome, Phase } from './bout.ts';
-import { CycleBuilder } from './cycle-builder.ts';
+import { BoutBook, type CycleStart } from './bout-book.ts';
 import { ChangedRolesSearch, type Found, type HandoverSearch, SameSwitchSearch } from './handover-search.ts';
-import { RowStore } from './row-store.ts';
 import { StrayFilter } from './stray-filter.ts';
 
-/** The first cycle start after a call: where a change without a gap is taken to have been made. */
-type CycleStart = {
-  press: Press;
-  row: number;
-  lastOld: Press;
-  lastBreath: Press | null;
-  firstBreath: Press | null;
-};
 type OpenHandover = {
   handover: Handover;
   called: Arrangement;
   search: HandoverSearch;
+  /** The first cycle start after the call: where a change without a gap is taken to have been made. */
   firstStart: CycleStart | null;
 };
 
@@ -30,18 +22,14 @@ type OpenHandover = {
  */
 export class BoutTracker {
   phase: Phase = 'idle';
-  readonly rows = new RowStore();
-  readonly bouts: Bout[] = [];
   readonly handovers: Handover[] = [];
   readonly checks: Check[] = [];
-  /** Presses scored in bouts, in complete cycles or not. */
-  readonly scored = { compressions: 0, breaths: 0 };
   /** What is in force: for the running bout, or for the next. */
   arrangement: Arrangement;
   airway: Airway;
   /** Tempo and guidance, kept with every press. */
   inForce: InForce;
-  private readonly cycles = new CycleBuilder(this.rows);
+  readonly book: BoutBook;
   private open: OpenHandover | null = null;
   private strays: StrayFilter | null = null;
   private hasStraySinceCompression = false;
@@ -54,6 +42,7 @@ export class BoutTracker {
     this.inForce = { idealUs: toUs(open.cycleMs), guidance: open.guidance, guidanceCalls: 0 };
     this.isPersonBinding = open.binding === 'person';
     this.say = say;
+    this.book = new BoutBook(say);
   }
 
   /** T now. */
@@ -82,7 +71,7 @@ export class BoutTracker {
   /** A switch went down. */
   press(press: Press): void {
     if (this.phase === 'waiting' && this.isCompression(press)) {
-      this.startBout(press, this.cycles.completedCount);
+      this.startBout(press);
       this.place(press);
     } else if (this.phase === 'running') {
       if (this.strays !== null) this.strays.press(press);
@@ -150,7 +139,7 @@ export class BoutTracker {
         this.leaveRunning(atUs, 'checking');
         this.checks.push({
           calledUs: atUs,
-          lastCompression: this.bouts.at(-1)?.lastCompression ?? null,
+          lastCompression: this.book.bouts.at(-1)?.lastCompression ?? null,
           nextBout: null,
         });
         return null;
@@ -188,7 +177,7 @@ export class BoutTracker {
     const from = this.open?.called ?? this.arrangement;
     const called = arrange(from, line);
     if (isSameArrangement(from, called)) return 'it changed nothing';
-    const bout = this.bouts.at(-1);
+    const bout = this.book.bouts.at(-1);
     if (this.phase !== 'running' || bout === undefined) {
       this.arrangement = called;
       return null;
@@ -216,12 +205,12 @@ export class BoutTracker {
       outcome: null,
       lastOld: null,
       firstNew: null,
-      oldBout: this.bouts.length - 1,
+      oldBout: this.book.lastIndex,
       newBout: null,
       strays: null,
     };
     this.handovers.push(handover);
-    const bout = this.bouts.at(-1);
+    const bout = this.book.bouts.at(-1);
     if (bout === undefined) return;
     this.open = {
       handover,
@@ -242,7 +231,7 @@ export class BoutTracker {
     };
     const changesRoles = called.roles.compressor !== this.arrangement.roles.compressor;
     if (!this.isPersonBinding || !changesRoles) return new SameSwitchSearch(start);
-    const hasOtherPressed = this.cycles.lastBreath !== null || this.hasStraySinceCompression;
+    const hasOtherPressed = this.book.hasBreathSinceCompression || this.hasStraySinceCompression;
     return new ChangedRolesSearch({ ...start, hasOtherPressed });
   }
 
@@ -261,10 +250,10 @@ export class BoutTracker {
     const changedRoles = open.search instanceof ChangedRolesSearch;
     handover.lastOld = found.lastOld;
     handover.firstNew = found.firstNew;
-    this.closeBout(found.firstNew.onUs);
+    this.book.close(found.firstNew.onUs, found.firstNew.onUs);
     this.arrangement = open.called;
-    this.startBout(found.firstNew, this.cycles.completedCount);
-    handover.newBout = this.bouts.length - 1;
+    this.startBout(found.firstNew);
+    handover.newBout = this.book.lastIndex;
     if (changedRoles) {
       handover.strays = 0;
       this.hasStraySinceCompression = false;
@@ -287,26 +276,13 @@ export class BoutTracker {
     }
   }
 
-  /** Seamless: the bout is split at a cycle start that has been scored; the cycle before it is dropped. */
+  /** Seamless: when it was made is a guess, and said so. */
   private splitWithoutGap(open: OpenHandover, start: CycleStart, atUs: Us): void {
-    const old = this.bouts.at(-1);
-    if (old === undefined) return;
-    const { lastCompression, lastBreath } = old;
-    old.endUs = start.press.onUs;
-    old.toRow = start.row - 1;
-    old.lastCompression = start.lastOld;
-    old.lastBreath = start.lastBreath;
     this.arrangement = open.called;
     open.handover.lastOld = start.lastOld;
     open.handover.firstNew = start.press;
-    this.startBout(start.press, start.row);
-    open.handover.newBout = this.bouts.length - 1;
-    const bout = this.bouts.at(-1);
-    if (bout !== undefined) {
-      bout.firstBreath = start.firstBreath;
-      bout.lastBreath = start.firstBreath === null ? null : lastBreath;
-      bout.lastCompression = lastCompression;
-    }
+    this.book.splitAt(start, open.called);
+    open.handover.newBout = this.book.lastIndex;
     this.finishHandover('seamless', atUs);
   }
 
@@ -318,21 +294,10 @@ export class BoutTracker {
     this.say({ type: 'handover closed', atMs: toMs(atUs), handover: this.handovers.length - 1, outcome });
   }
 
-  private startBout(press: Press, fromRow: number): void {
+  private startBout(press: Press): void {
     this.phase = 'running';
-    this.bouts.push({
-      ...this.arrangement,
-      startUs: press.onUs,
-      endUs: null,
-      idealUs: press.inForce.idealUs,
-      fromRow,
-      toRow: Number.POSITIVE_INFINITY,
-      firstBreath: null,
-      lastBreath: null,
-      lastCompression: press,
-    });
+    this.book.start(this.arrangement, press);
     this.endChecks();
-    this.say({ type: 'bout started', atMs: toMs(press.onUs), bout: this.bouts.length - 1 });
   }
 
   /** The checks since the bout before this one end with it. */
@@ -340,7 +305,7 @@ export class BoutTracker {
     for (let index = this.checks.length - 1; index >= 0; index -= 1) {
       const check = this.checks[index];
       if (check === undefined || check.nextBout !== null) return;
-      check.nextBout = this.bouts.length - 1;
+      check.nextBout = this.book.lastIndex;
     }
   }
 
@@ -358,54 +323,19 @@ export class BoutTracker {
       this.arrangement = this.open.called;
       this.finishHandover('cut short', atUs);
     }
-    this.closeBout(endUs, atUs);
-  }
-
-  private closeBout(endUs: Us | null, atUs: Us = endUs ?? 0): void {
-    const bout = this.bouts.at(-1);
-    if (bout === undefined) return;
-    bout.endUs = endUs;
-    bout.toRow = this.cycles.completedCount;
-    this.cycles.endBout();
-    this.say({ type: 'bout ended', atMs: toMs(atUs), bout: this.bouts.length - 1 });
+    this.book.close(endUs, atUs);
   }
 
   /** Scores a press in the running bout. */
   private feed(press: Press): void {
-    const bout = this.bouts.at(-1);
-    if (bout === undefined) return;
-    if (this.isCompression(press)) this.feedCompression(press, bout);
-    else this.feedBreath(press, bout);
-  }
-
-  private feedCompression(press: Press, bout: Bout): void {
-    this.scored.compressions += 1;
-    const lastOld = bout.lastCompression;
-    const startsCycle = this.cycles.compression(press);
-    bout.lastCompression = press;
-    if (startsCycle) {
-      this.say({ type: 'cycle started', atMs: toMs(press.onUs) });
-      if (this.open !== null) {
-        this.open.firstStart ??= {
-          press,
-          row: this.cycles.completedCount,
-          lastOld,
-          lastBreath: bout.lastBreath,
-          firstBreath: null,
-        };
-      }
-    } else if (this.cycles.openCompressions === 4) {
-      this.say({ type: 'breath missed', atMs: toMs(press.onUs) });
+    const { open } = this;
+    if (this.isCompression(press)) {
+      const start = this.book.compression(press);
+      if (start !== null && open !== null) open.firstStart ??= start;
+    } else {
+      this.book.breath(press);
+      if (open?.firstStart) open.firstStart.firstBreath ??= press;
     }
-  }
-
-  private feedBreath(press: Press, bout: Bout): void {
-    this.scored.breaths += 1;
-    this.cycles.breath(press);
-    bout.firstBreath ??= press;
-    bout.lastBreath = press;
-    const start = this.open?.firstStart;
-    if (start) start.firstBreath ??= press;
   }
 
   private settle(nowUs: Us): void {
@@ -413,10 +343,6 @@ export class BoutTracker {
       this.open?.search.heldFromUs ?? Number.POSITIVE_INFINITY,
       this.strays?.heldFromUs ?? Number.POSITIVE_INFINITY,
     );
-    const before = this.rows.size;
-    const moved = this.cycles.settle(nowUs, heldFromUs);
-    for (let row = before; row < before + moved; row += 1) {
-      this.say({ type: 'cycle completed', atMs: toMs(Math.min(nowUs, Number.MAX_SAFE_INTEGER)), row });
-    }
+    this.book.settle(nowUs, heldFromUs);
   }
 }

@@ -56,11 +56,11 @@ export function reportOf(
   skipped?: { lines: number; fields: number; tornBytes: number },
 ): DrillReport {
   const { open, tracker } = fold;
-  const rows = new Map(tracker.bouts.map((bout) => [bout, rowsOf(fold, bout)]));
+  const rows = new Map(tracker.book.bouts.map((bout) => [bout, rowsOf(fold, bout)]));
   const get = (bout: Bout) => rows.get(bout) ?? [];
   const figures = figuresOnce((bouts) => figuresOf(bouts.map(get), open.tolerance));
   const held = (person: Person, role: keyof Roles) =>
-    figures(tracker.bouts.filter((bout) => bout.roles[role] === person));
+    figures(tracker.book.bouts.filter((bout) => bout.roles[role] === person));
   const person = (id: Person) => ({
     name: open.people[id],
     compressor: held(id, 'compressor'),
@@ -75,15 +75,15 @@ export function reportOf(
       tolerance: open.tolerance,
       guideline: open.guideline,
       isClosed: fold.isClosed,
-      ...figures(tracker.bouts),
+      ...figures(tracker.book.bouts),
       attempt: attemptOf(fold),
       people: { A: person('A'), B: person('B') },
     },
-    bouts: tracker.bouts.map((bout) => boutReport(bout, figures([bout]), get(bout))),
+    bouts: tracker.book.bouts.map((bout) => boutReport(bout, figures([bout]), get(bout))),
     handovers: tracker.handovers.map((handover) =>
-      handoverReport(handover, tracker.bouts, get, open.tolerance),
+      handoverReport(handover, tracker.book.bouts, get, open.tolerance),
     ),
-    checks: tracker.checks.map((check) => checkReport(check, tracker.bouts)),
+    checks: tracker.checks.map((check) => checkReport(check, tracker.book.bouts)),
     ventilationStage: fold.stage === 'ventilation' ? none('not measured by this version') : null,
     comparisons: [],
     warnings: [...warningsOf(fold, skipped), ...fold.warnings],
@@ -92,14 +92,14 @@ export function reportOf(
 
 /** Every complete cycle of a drill with its bout, in order. */
 export function boutRowsOf(fold: DrillFold): BoutRow[] {
-  return fold.tracker.bouts.flatMap((bout, index) =>
+  return fold.tracker.book.bouts.flatMap((bout, index) =>
     rowsOf(fold, bout).map((row) => ({ ...row, bout: index })),
   );
 }
 
 /** A bout's complete cycles. */
 export function rowsOf(fold: DrillFold, bout: Bout): CycleRow[] {
-  return fold.tracker.rows.slice(bout.fromRow, Math.min(bout.toRow, fold.tracker.rows.size));
+  return fold.tracker.book.rows.slice(bout.fromRow, Math.min(bout.toRow, fold.tracker.book.rows.size));
 }
 
 /** The same bouts are asked for several times (a drill of one bout: four): their figures are worked out once. */
@@ -137,16 +137,16 @@ function endOf(bout: Bout): Us {
 
 function attemptOf({ tracker }: DrillFold): Attempt {
   let us = 0;
-  for (const bout of tracker.bouts) us += endOf(bout) - bout.startUs;
+  for (const bout of tracker.book.bouts) us += endOf(bout) - bout.startUs;
   const perMin = (count: number) =>
     figure(
       us === 0 ? null : (count * 60_000_000) / us,
-      tracker.bouts.length === 0 ? 'no bout' : 'no time passed',
+      tracker.book.bouts.length === 0 ? 'no bout' : 'no time passed',
     );
   return {
     ms: toMs(us),
-    compressionsPerMin: perMin(tracker.scored.compressions),
-    breathsPerMin: perMin(tracker.scored.breaths),
+    compressionsPerMin: perMin(tracker.book.scored.compressions),
+    breathsPerMin: perMin(tracker.book.scored.breaths),
   };
 }
 

@@ -3,7 +3,14 @@ import { guidelineOf } from '../pattern.ts';
 import type { Figure } from '../scoring/figure.ts';
 import type { HandoverReport } from '../scoring/handover-figures.ts';
 import type { Attempt, BoutReport, DrillSummary } from '../scoring/report.ts';
-import { NOT_MEASURED, OUTCOME_WORDS, RIG_WORDS, STANCE_WORDS, TECHNIQUE_WORDS } from './english.ts';
+import {
+  AIRWAY_WORDS,
+  NOT_MEASURED,
+  OUTCOME_WORDS,
+  RIG_WORDS,
+  STANCE_WORDS,
+  TECHNIQUE_WORDS,
+} from './english.ts';
 import type { FigureLine } from './figure-table.ts';
 import { formatClock, formatFigure, formatNumber, formatSeconds } from './format.ts';
 import { GUIDELINE_WORDS } from './guideline-table.ts';
@@ -90,10 +97,10 @@ export function handoverTitle({ reasons, calledMs, outcome }: HandoverReport): s
 }
 
 /** When and how: "25 Nov 2025, 10:31; rhythm rig, US-style, standard tolerance". */
-export function aboutDrill(when: string, { rig, guideline, tolerance }: OpenLine): string {
+export function aboutDrill(when: string, { rig, airway, guideline, tolerance }: OpenLine): string {
   const preset = guidelineOf(guideline);
   const style = preset === null ? guideline : GUIDELINE_WORDS[preset.name];
-  return `${when}; ${RIG_WORDS[rig]} rig, ${style}, ${tolerance === 'first' ? 'first-contact' : 'standard'} tolerance`;
+  return `${when}; ${RIG_WORDS[rig]} rig, ${AIRWAY_WORDS[airway]}, ${style}, ${tolerance === 'first' ? 'first-contact' : 'standard'} tolerance`;
 }
 
 /** A handover's figures, one a line, for the instructor. */

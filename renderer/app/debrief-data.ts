@@ -21,15 +21,17 @@ export type DebriefData = {
 export function debriefOf({ fileName, open, lines }: DrillText): DebriefData {
   const fold = replay(open, lines);
   const report = reportOf(fold);
-  const { bouts } = fold.tracker;
   const rows = boutRowsOf(fold);
   return {
     fileName,
     open,
     report,
     rows,
-    boutCycleMs: bouts.map((bout) => toMs(bout.idealUs)),
+    boutCycleMs: report.bouts.map((_, index) => {
+      const first = rows.find((row) => row.bout === index);
+      return first === undefined ? open.cycleMs : toMs(first.idealUs);
+    }),
     drawing: drawSheet({ report: withShortNames(report), rows, tolerance: open.tolerance }),
-    hasTwoTechniques: new Set(bouts.map((bout) => bout.technique)).size > 1,
+    hasTwoTechniques: new Set(report.bouts.map((bout) => bout.technique)).size > 1,
   };
 }

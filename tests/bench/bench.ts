@@ -64,7 +64,7 @@ say(
   'wanted: under 1 000 ms',
 );
 const folded = fold(million);
-const { rows } = folded.tracker;
+const { rows } = folded.tracker.book;
 say(`… their ${rows.size} rows`, `${(rows.bytes / 2 ** 20).toFixed(1)} MiB`, 'wanted: under 20 MB');
 folded.end();
 say('… figures from those rows', `${measure(() => reportOf(folded), 3).toFixed(0)} ms`);

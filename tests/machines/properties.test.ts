@@ -60,11 +60,11 @@ describe('a decision about a handover', () => {
         const given: string[] = [];
         for (const line of lines) {
           fold.take(line);
-          for (let row = given.length; row < fold.tracker.rows.size; row += 1)
-            given.push(JSON.stringify(fold.tracker.rows.get(row)));
+          for (let row = given.length; row < fold.tracker.book.rows.size; row += 1)
+            given.push(JSON.stringify(fold.tracker.book.rows.get(row)));
         }
         fold.end();
-        expect(fold.tracker.rows.slice(0, given.length).map((row) => JSON.stringify(row))).toEqual(given);
+        expect(fold.tracker.book.rows.slice(0, given.length).map((row) => JSON.stringify(row))).toEqual(given);
       }),
       RUNS,
     );

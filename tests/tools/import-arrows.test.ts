@@ -30,7 +30,7 @@ function filesUnder(folder: string): string[] {
 }
 
 function importsOf(file: string): Import[] {
-  const text = readFileSync(join(ROOT, file), 'utf8');
+  const text = readFileSync(join(ROOT, file), 'utf8').replace(/\/\*[\s\S]*?\*\/|^\s*\/\/.*$/gm, '');
   const specifiers = [...text.matchAll(/(?:\bfrom\s*|\bimport\s*\(?\s*)(['"])([^'"\n]+)\1/g)].map(
     (match) => match[2] ?? '',
   );

@@ -166,7 +166,7 @@ describe('guidance', () => {
       .call(7100, { call: 'guidance', guidance: 'led' })
       .call(7200, { call: 'guidance', guidance: 'weaned' });
     const fold = replay(journal.open, journal.lines);
-    const rows = fold.tracker.bouts.flatMap((bout) => rowsOf(fold, bout));
+    const rows = fold.tracker.book.bouts.flatMap((bout) => rowsOf(fold, bout));
     expect(rows.map(({ guidance, guidanceChanged }) => [guidance, guidanceChanged])).toEqual([
       ['unled', true],
       ['led', true], // 3000 to 5000: the call comes before the press that ends it
@@ -177,7 +177,7 @@ describe('guidance', () => {
   it('called as it was is ignored with a warning, and marks nothing', () => {
     const journal = begun().ideal(1000, 2).call(1200, { call: 'guidance', guidance: 'unled' });
     const fold = replay(journal.open, journal.lines);
-    expect(fold.tracker.rows.get(0).guidanceChanged).toBe(false);
+    expect(fold.tracker.book.rows.get(0).guidanceChanged).toBe(false);
     expect(fold.warnings).toEqual(['line 5: guidance was ignored: guidance was unled before']);
   });
 });

@@ -39,7 +39,7 @@ function scoreByFold(open: OpenLine, lines: readonly NumberedLine[]): ReferenceS
   const fold = replay(open, lines);
   const report = reportOf(fold);
   return {
-    bouts: fold.tracker.bouts.map((bout, index) => ({
+    bouts: fold.tracker.book.bouts.map((bout, index) => ({
       startUs: bout.startUs,
       endUs: us(report.bouts[index]?.endMs ?? -1),
       arrangement: { roles: bout.roles, technique: bout.technique, stance: bout.stance },
@@ -60,7 +60,7 @@ function scoreByFold(open: OpenLine, lines: readonly NumberedLine[]): ReferenceS
       calledUs: us(calledMs),
       pauseUs: usOf(pauseMs),
     })),
-    scored: { ...fold.tracker.scored },
+    scored: { ...fold.tracker.book.scored },
     ignored: fold.warnings.map((warning) => Number(/^line (\d+):/.exec(warning)?.[1])),
   };
 }
