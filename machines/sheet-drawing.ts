@@ -28,10 +28,11 @@ export type Shape =
   | { kind: 'words'; ink: Ink; x: number; y: number; text: string };
 export type Drawing = { width: number; height: number; shapes: Shape[] };
 
-export const SHEET_WIDTH = 1000;
-const LEFT = 150;
-const RIGHT = 784;
-const WORDS_AT = 798;
+export const SHEET_WIDTH = 1080;
+const LABELS_AT = 6;
+const LEFT = 192;
+const RIGHT = 826;
+const WORDS_AT = 840;
 const ROW_HEIGHT = 15;
 /** How many cycles of T fit across: a row runs on a little past its end, so that a late start is seen. */
 const CYCLES_ACROSS = 1.375;
@@ -46,7 +47,6 @@ export function drawSheet({ report, rows, tolerance }: SheetInput): Drawing {
   let y = 8;
   report.bouts.forEach((bout, index) => {
     const boutRows = rows.filter((row) => row.bout === index);
-    const coordinated = boutRows.filter((row) => isCoordinated(row, tolerance)).length;
     const sentence = sentenceBefore(report, index);
     if (sentence !== null) {
       shapes.push({ kind: 'words', ink: 'plain', x: LEFT, y: y + 12, text: sentence });
@@ -59,12 +59,12 @@ export function drawSheet({ report, rows, tolerance }: SheetInput): Drawing {
     y += 16;
     const top = y;
     const label = (line: number, ink: Ink, text: string): void => {
-      shapes.push({ kind: 'words', ink, x: 20, y: top + 12 + line * 17, text });
+      shapes.push({ kind: 'words', ink, x: LABELS_AT, y: top + 12 + line * 17, text });
     };
-    label(0, 'strong', `${report.drill.people[bout.roles.compressor].name} compresses`);
-    label(1, 'plain', `${report.drill.people[bout.roles.ventilator].name} ventilates`);
+    label(0, 'strong', `${shortName(report.drill.people[bout.roles.compressor].name)} compresses`);
+    label(1, 'plain', `${shortName(report.drill.people[bout.roles.ventilator].name)} ventilates`);
     label(2, 'quiet', `${TECHNIQUE_WORDS[bout.technique]}, ${STANCE_WORDS[bout.stance]}`);
-    label(3, 'strong', ofCycles(coordinated, boutRows.length));
+    label(3, 'strong', ofCycles(bout.cycles.coordinated, bout.cycles.total));
     const columnsAt = shapes.length;
     for (const row of boutRows) y = drawRow(shapes, row, tolerance, y);
     y = Math.max(y, top + BOUT_LABEL_ROWS * ROW_HEIGHT);
@@ -143,8 +143,8 @@ function faultText(row: BoutRow, words: readonly string[]): string {
 const MOST_LINES = 6;
 
 function linesOf(row: BoutRow): number {
-  if (row.lengthUs <= (CYCLES_ACROSS - 0.05) * row.idealUs) return 1;
-  return Math.min(MOST_LINES, Math.floor(row.lengthUs / row.idealUs + 0.125) + 1);
+  const lines = Math.ceil(row.lengthUs / row.idealUs - (CYCLES_ACROSS - 1 - 0.05));
+  return Math.min(MOST_LINES, Math.max(1, lines));
 }
 
 function drawPress(
@@ -187,4 +187,17 @@ function columns(top: number, bottom: number): Shape[] {
 
 function xOf(cycles: number): number {
   return Math.round((LEFT + (cycles * (RIGHT - LEFT)) / CYCLES_ACROSS) * 10) / 10;
+}
+
+/** The labels have room for so many letters of a name. */
+const LONGEST_NAME = 12;
+
+/** A name that fits beside the sheet. Counts code points: a letter of several may be cut, never a surrogate pair. */
+function shortName(name: string): string {
+  const letters = Array.from(name);
+  if (letters.length <= LONGEST_NAME) return name;
+  return `${letters
+    .slice(0, LONGEST_NAME - 1)
+    .join('')
+    .trimEnd()}…`;
 }

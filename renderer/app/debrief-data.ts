@@ -4,7 +4,6 @@ import { replay } from '../../machines/replay.ts';
 import { type BoutRow, boutRowsOf, type DrillReport, reportOf } from '../../machines/scoring/report.ts';
 import { type Drawing, drawSheet } from '../../machines/sheet-drawing.ts';
 import { type Ms, toMs } from '../../machines/units.ts';
-import { withShortNames } from '../sheet/sheet-names.ts';
 
 /** What the Debrief shows of a journal that was read. */
 export type DebriefData = {
@@ -31,7 +30,7 @@ export function debriefOf({ fileName, open, lines }: DrillText): DebriefData {
       const first = rows.find((row) => row.bout === index);
       return first === undefined ? open.cycleMs : toMs(first.idealUs);
     }),
-    drawing: drawSheet({ report: withShortNames(report), rows, tolerance: open.tolerance }),
+    drawing: drawSheet({ report, rows, tolerance: open.tolerance }),
     hasTwoTechniques: new Set(report.bouts.map((bout) => bout.technique)).size > 1,
   };
 }

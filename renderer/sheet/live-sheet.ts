@@ -2,7 +2,6 @@ import type { DrillDriver } from '../../machines/drill-driver.ts';
 import type { BoutRow, DrillReport } from '../../machines/scoring/report.ts';
 import { type Drawing, drawSheet } from '../../machines/sheet-drawing.ts';
 import { handoverSentence } from '../../machines/words/handover-sentence.ts';
-import { withShortNames } from './sheet-names.ts';
 
 /** So many of the latest cycles are drawn on the Floor; fewer where the window is narrow. The Debrief has them all. */
 export const LIVE_ROWS = { wide: 20, narrow: 8 } as const;
@@ -42,7 +41,7 @@ function drawLatest(
   const isShown = ({ calledMs }: { calledMs: number }) => calledMs >= startMs;
   return drawSheet({
     report: {
-      ...withShortNames(report),
+      ...report,
       bouts: report.bouts.slice(first),
       handovers: report.handovers.filter(isShown),
       checks: report.checks.filter((check) => isShown(check) && typeof check.pauseMs === 'number'),

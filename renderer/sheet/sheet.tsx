@@ -1,24 +1,12 @@
 import type { ReactElement } from 'react';
 import type { Drawing, Shape } from '../../machines/sheet-drawing.ts';
 
-/** The labels at the left are moved out by so much: fonts differ, and a wide one needs the room. */
-const LABEL_SHIFT = 24;
-const LABEL_MARGIN = 18;
-/** … and the words of faults at the right have so much more. */
-const WORDS_ROOM = 56;
-const LABELS_UNTIL = 100;
-
 type SheetProps = { drawing: Drawing; label: string };
 
 /** The sheet as a picture: the same drawing on the Floor, in the Debrief and on paper. Colours are the style sheet's. */
 export function Sheet({ drawing, label }: SheetProps): ReactElement {
   return (
-    <svg
-      className="sheet"
-      viewBox={`${-LABEL_SHIFT} 0 ${drawing.width + LABEL_SHIFT + WORDS_ROOM} ${drawing.height}`}
-      role="img"
-      aria-label={label}
-    >
+    <svg className="sheet" viewBox={`0 0 ${drawing.width} ${drawing.height}`} role="img" aria-label={label}>
       {drawing.shapes.map((shape, index) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: a shape has no name but its place in the drawing
         <SheetShape key={index} shape={shape} />
@@ -47,11 +35,7 @@ function SheetShape({ shape }: { shape: Shape }): ReactElement {
       return <line className={className} x1={shape.x} x2={shape.x} y1={shape.y1} y2={shape.y2} />;
     case 'words':
       return (
-        <text
-          className={className}
-          x={shape.x < LABELS_UNTIL ? shape.x - LABEL_SHIFT - LABEL_MARGIN : shape.x}
-          y={shape.y}
-        >
+        <text className={className} x={shape.x} y={shape.y}>
           {shape.text}
         </text>
       );

@@ -27,8 +27,7 @@ type State = 'idle' | 'waiting' | 'running' | 'resting' | 'checking' | 'finished
 
 /**
  * A second scoring, written from design section 5 alone, to compare the fold with: whole journal at once,
- * every question answered by looking through all presses again, nothing held back and nothing remembered.
- * Times are whole microseconds. `line` is a line's place among those that count.
+ * every question answered by looking through all presses again, nothing held back. Times are whole microseconds.
  */
 export function scoreByReference(open: OpenLine, numbered: readonly NumberedLine[]): ReferenceScore {
   return new ReferenceDrill(new ReferenceJournal(open, numbered)).score();
@@ -61,12 +60,10 @@ class ReferenceDrill {
     });
     if (this.state === 'running') this.leaveBout(this.journal.lines.length, null);
     for (const time of this.strayTimes) time.entry.strays = straysIn(this.journal, time).length;
-    for (const entry of this.handovers)
-      if (entry.newBout !== null)
-        entry.breathGapUs = breathGap(
-          this.breathsOf(this.bouts[entry.newBout - 1]),
-          this.breathsOf(this.bouts[entry.newBout]),
-        );
+    for (const entry of this.handovers) {
+      const [old, fresh] = this.bouts.slice((entry.newBout ?? 0) - 1, (entry.newBout ?? -1) + 1);
+      entry.breathGapUs = breathGap(this.breathsOf(old), this.breathsOf(fresh));
+    }
     const scored = this.bouts.flatMap((bout) => this.scoredIn(bout).map((press) => this.isDown(press, bout)));
     return {
       bouts: this.bouts.map((bout) => ({

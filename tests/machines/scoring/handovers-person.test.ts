@@ -208,6 +208,16 @@ describe('strays', () => {
     journal.call(13_100, { call: 'tempo', cycleMs: 3000 });
     expect(handoverOf(journal)).toMatchObject({ firstNewMs: 12_950, strays: 0 });
   });
+  it('are presses also to a swap back that joins an open technique call', () => {
+    // A's 14 700 and 15 100 are strays, 15 100 after B's 15 000. Called back at 15 600: A's 15 900 is not the first
+    // since 15 000, so it is no breath owed; 16 300 follows.
+    const journal = taps(taps(swapped(), 'B', 14_000, 14_500, 15_000), 'A', 14_700, 15_100, 15_900, 16_300);
+    journal.call(14_600, { call: 'technique', technique: 'two-finger' }).call(15_600, 'swap');
+    expect(journal.report().handovers).toMatchObject([
+      { firstNewMs: 14_000, strays: 2 },
+      { reasons: ['technique', 'swap'], firstNewMs: 15_900, lastOldMs: 15_000 },
+    ]);
+  });
   it('go on when a technique is called among them', () => {
     const journal = taps(swapped(), 'A', 14_100, 14_600, 15_100);
     journal.call(14_700, { call: 'technique', technique: 'two-finger' });
