@@ -64,7 +64,9 @@ describe('a decision about a handover', () => {
             given.push(JSON.stringify(fold.tracker.book.rows.get(row)));
         }
         fold.end();
-        expect(fold.tracker.book.rows.slice(0, given.length).map((row) => JSON.stringify(row))).toEqual(given);
+        expect(fold.tracker.book.rows.slice(0, given.length).map((row) => JSON.stringify(row))).toEqual(
+          given,
+        );
       }),
       RUNS,
     );
