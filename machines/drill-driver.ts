@@ -58,10 +58,6 @@ export class DrillDriver {
     return this.kept;
   }
 
-  get isClosed(): boolean {
-    return this.fold.isClosed;
-  }
-
   /** How many complete cycles there are so far; cheap to ask after every line. */
   get cycleCount(): number {
     return this.fold.tracker.book.rows.size;

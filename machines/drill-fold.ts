@@ -18,8 +18,6 @@ export class DrillFold {
   isClosed = false;
   hasBegun = false;
   stage: 'ventilation' | null = null;
-  /** The heart rate last announced, in beats a minute. */
-  heartRateBpm: number | null = null;
   private readonly cleaners: ReadonlyMap<Switch, SwitchCleaner>;
   private facts: Fact[] = [];
 
@@ -43,7 +41,6 @@ export class DrillFold {
       const ignored = this.tracker.call(line);
       if (ignored !== null) this.warnings.push(`line ${number}: ${line.call} was ignored: ${ignored}`);
       else if (line.call === 'begin') this.begin(line.stage ?? null);
-      else if (line.call === 'heart-rate') this.heartRateBpm = line.bpm;
     } else if (line.kind === 'close') this.isClosed = true;
     return this.facts;
   }

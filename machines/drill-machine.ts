@@ -3,7 +3,8 @@ import { HINT_CYCLES, type Hint, hintAfter } from './hints.ts';
 import type { Airway, Binding, CallLine, CallName, Guidance, OpenLine } from './journal.ts';
 import { type Arrangement, arrange, isSameArrangement } from './scoring/arrangement.ts';
 import type { HandoverOutcome } from './scoring/bout.ts';
-import type { Ms } from './units.ts';
+import { canBeTakenBack } from './undo.ts';
+import { type Ms, toUs } from './units.ts';
 
 /** Time comes in with every event; the chart has no clock, no delay and starts nothing. */
 type At = { atMs: Ms };
@@ -43,7 +44,6 @@ export type ChartContext = {
   hint: { hint: Hint; atMs: Ms } | null;
 };
 
-const UNDO_WINDOW_MS = 5000;
 /** A hint stays on the screen for 4 s (tool default: two cycles). */
 const HINT_SHOWN_MS = 4000;
 
@@ -75,7 +75,7 @@ export const drillMachine = setup({
     isCarriedOut: ({ event }) => event.type === 'handover closed' && isCarriedOut(event.outcome),
     canUndo: ({ context, event }) =>
       context.lastCall !== null &&
-      (context.lastCall.call === 'finish' || event.atMs - context.lastCall.atMs <= UNDO_WINDOW_MS),
+      canBeTakenBack(context.lastCall.call, toUs(context.lastCall.atMs), toUs(event.atMs)),
     hasNotBegun: stateIn({ stage: 'notBegun' }),
     isResting: stateIn({ stage: 'resting' }),
     isChecking: stateIn({ stage: 'checking' }),

@@ -1,15 +1,20 @@
+import type { CallName } from './journal.ts';
 import type { NumberedLine } from './journal-reader.ts';
 import { toUs, type Us } from './units.ts';
 
+const UNDO_WINDOW_US: Us = 5_000_000;
+
 /** A call can be taken back for 5 s (tool default); a finish, until the drill is closed. */
-export const UNDO_WINDOW_US: Us = 5_000_000;
+export function canBeTakenBack(call: CallName, calledUs: Us, nowUs: Us): boolean {
+  return call === 'finish' || nowUs - calledUs <= UNDO_WINDOW_US;
+}
 
 /**
  * Finds what each `undo` takes back: the latest call that is neither begin nor taken back before,
  * if it was made in the last 5 s. Both lines are then treated as if neither were there.
  */
 export class UndoResolver {
-  private readonly calls: { number: number; atUs: Us; isFinish: boolean }[] = [];
+  private readonly calls: { number: number; atUs: Us; call: CallName }[] = [];
   private readonly takenBack = new Set<number>();
 
   /** Takes the next line; true when it is an undo that takes a call back. */
@@ -17,11 +22,11 @@ export class UndoResolver {
     if (line.kind !== 'call' || line.call === 'begin') return false;
     const atUs = toUs(line.at);
     if (line.call !== 'undo') {
-      this.calls.push({ number, atUs, isFinish: line.call === 'finish' });
+      this.calls.push({ number, atUs, call: line.call });
       return false;
     }
     const latest = this.calls.at(-1);
-    if (latest === undefined || !(latest.isFinish || atUs - latest.atUs <= UNDO_WINDOW_US)) return false;
+    if (latest === undefined || !canBeTakenBack(latest.call, latest.atUs, atUs)) return false;
     this.calls.pop();
     this.takenBack.add(latest.number).add(number);
     return true;

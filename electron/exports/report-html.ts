@@ -1,6 +1,7 @@
 import { CYCLE_MS } from '../../machines/pattern.ts';
 import type { ScoredJournal } from '../../machines/replay.ts';
 import type { Figures, PaceChange } from '../../machines/scoring/figures.ts';
+import { hasTwoTechniques } from '../../machines/scoring/report.ts';
 import { drawSheet } from '../../machines/sheet-drawing.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
 import { type FigureLine, figureTable } from '../../machines/words/figure-table.ts';
@@ -23,9 +24,7 @@ export function reportHtml(fileName: string, { report, rows }: ScoredJournal): s
     `<h2>Sheet</h2><p class="quiet">A row a cycle, two seconds from column “one” to “next one”; bars are compressions, pills are breaths.</p>${sheetSvg(sheet)}`,
     listSection('Handovers', handovers.map(handoverSentence)),
     listSection('Checks', checks.map(checkSentence)),
-    bouts.some((bout) => bout.technique !== bouts[0]?.technique)
-      ? `<p class="notice">${safe(CAUTIONS.technique)}</p>`
-      : '',
+    hasTwoTechniques(report) ? `<p class="notice">${safe(CAUTIONS.technique)}</p>` : '',
     listSection(`No switch can know (${NOT_MEASURED})`, NOT_BY_SWITCH),
     figuresSection('The whole drill', drill, CYCLE_MS),
     ...bouts.map((bout, index) =>

@@ -1,4 +1,5 @@
 import type { ScoredJournal } from '../../machines/replay.ts';
+import { hasTwoTechniques } from '../../machines/scoring/report.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
 import { type FigureLine, figureTable } from '../../machines/words/figure-table.ts';
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
@@ -26,7 +27,7 @@ export function reportText(fileName: string, { report, rows }: ScoredJournal): s
   if (handovers.length > 0)
     lines.push('', 'Handovers', ...handovers.map((handover) => `  ${handoverSentence(handover)}`));
   if (checks.length > 0) lines.push('', 'Checks', ...checks.map((check) => `  ${checkSentence(check)}`));
-  if (bouts.some((bout) => bout.technique !== bouts[0]?.technique)) lines.push('', CAUTIONS.technique);
+  if (hasTwoTechniques(report)) lines.push('', CAUTIONS.technique);
   lines.push('', `No switch can know: ${NOT_BY_SWITCH.join(', ')}: ${NOT_MEASURED}.`);
   if (warnings.length > 0) lines.push('', 'Warnings', ...warnings.map((warning) => `  ${warning}`));
   lines.push('', CAUTIONS.purpose, CAUTIONS.newlyBorn, '');

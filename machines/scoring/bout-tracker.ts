@@ -50,11 +50,6 @@ export class BoutTracker {
     return this.inForce.idealUs;
   }
 
-  /** What was called and is not taken up yet, null when no handover is open. */
-  get called(): Arrangement | null {
-    return this.open?.called ?? null;
-  }
-
   isCompression(press: Press): boolean {
     return this.isPersonBinding
       ? press.switch === this.arrangement.roles.compressor

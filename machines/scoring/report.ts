@@ -1,6 +1,7 @@
 import type { DrillFold } from '../drill-fold.ts';
 import type { Binding, OpenLine, Person, Rig, Roles, Stance, Technique } from '../journal.ts';
-import { type Ms, toMs, type Us } from '../units.ts';
+import { CYCLE_MS } from '../pattern.ts';
+import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
 import type { CycleRow } from './cycle-row.ts';
 import { type Figure, figure, type NoFigure, none } from './figure.ts';
@@ -46,6 +47,11 @@ export type DrillReport = {
   comparisons: readonly never[];
   warnings: readonly string[];
 };
+
+/** Were both techniques used? Then every page says that timing alone cannot compare them. */
+export function hasTwoTechniques({ bouts }: Pick<DrillReport, 'bouts'>): boolean {
+  return new Set(bouts.map((bout) => bout.technique)).size > 1;
+}
 
 /** A row with the bout it belongs to. */
 export type BoutRow = CycleRow & { bout: number };
@@ -128,7 +134,7 @@ function boutReport(bout: Bout, figures: Figures, rows: readonly CycleRow[]): Bo
 }
 
 /** T at the guideline's tempo, 2 s: see pattern.ts. */
-const NORMAL_CYCLE_US = 2_000_000;
+const NORMAL_CYCLE_US = toUs(CYCLE_MS);
 
 /** A bout that the finish or the journal's end ended lasts to its last release. */
 function endOf(bout: Bout): Us {

@@ -16,16 +16,14 @@ const ROLES = ['compressor', 'ventilator'] as const satisfies readonly (keyof Ro
 
 /** Every figure, bout by bout and role by role; warnings last. All folded. */
 export function DebriefDetails({ data }: { data: DebriefData }): ReactElement {
-  const { report, open, boutCycleMs } = data;
+  const { report, open } = data;
   return (
     <div className="debrief-details">
       <Folded title={DEBRIEF_WORDS.details}>
         {report.bouts.map((bout, index) => (
           <section key={bout.startMs}>
             <h3>{boutTitle(bout, index, open.people)}</h3>
-            <FigureGroups
-              groups={figureTable(bout, boutCycleMs[index] ?? open.cycleMs, bout.paceChangePctPerMin)}
-            />
+            <FigureGroups groups={figureTable(bout, bout.idealCycleMs, bout.paceChangePctPerMin)} />
           </section>
         ))}
       </Folded>
