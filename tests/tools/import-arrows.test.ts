@@ -16,7 +16,7 @@ const MAY_IMPORT: Record<Room, (target: string) => boolean> = {
 const MAY_USE: Record<Room, RegExp> = {
   machines: /^(xstate|valibot|d3-array)$/,
   electron: /^(node:[a-z/_]+|electron|valibot)$/,
-  renderer: /^(react(-dom)?(\/.+)?|xstate|@xstate\/react)$/,
+  renderer: /^(howler|react(-dom)?(\/.+)?|xstate|@xstate\/react)$/,
 };
 /** Loaded by both sides of the bridge, so it imports nothing but machines and the schema library. */
 const BRIDGE_FILE = 'electron/contract.ts';
