@@ -5,10 +5,13 @@ import {
   type BodyLine,
   checkLine,
   GUIDANCES,
+  isoTime,
   type Line,
   type OpenLine,
   PERSONS,
   RIGS,
+  type RigCheck,
+  rigCheckSchema,
   STANCES,
   TECHNIQUES,
   TOLERANCES,
@@ -58,10 +61,26 @@ export type DrillEntry = {
 };
 /** What every window hears when lines are on the disk, in the file's order. */
 export type LinesWritten = { drillId: string; lines: readonly NumberedLine[] };
+/**
+ * What a switch is, by device. A key is a physical code, whatever the layout prints on it. A pad is its name and the place
+ * it had among the pads; an axis also where it rests (-1, 0, 1) and which way it is pressed.
+ */
+export type KeyBinding = { kind: 'key'; code: string };
+export type PadBinding =
+  | { kind: 'pad-button'; pad: string; index: number; button: number }
+  | { kind: 'pad-axis'; pad: string; index: number; axis: number; rest: -1 | 0 | 1; towards: -1 | 1 };
+export type SwitchBinding = KeyBinding | PadBinding;
 /** What Set-up remembers from the last drill. */
 export type StationSettings = {
   people: { A: string; B: string };
-  keys: { chest: string; airway: string };
+  /** The first switch is the chest's, or A's when each person keeps one; the second the airway's, or B's. */
+  switches: { chest: SwitchBinding; airway: SwitchBinding };
+  /** When the two were last pressed to be bound, ISO 8601 in UTC; null: never on this station. */
+  boundAt: string | null;
+  /** The last rig check with these switches; null: none. */
+  rigCheck: RigCheck | null;
+  /** Holding both switches begins and finishes a drill, for a pair without an instructor. */
+  isBegunByHolding: boolean;
   rig: OpenLine['rig'];
   guideline: string;
   binding: OpenLine['binding'];
@@ -134,9 +153,25 @@ export const MAX_BATCH_LINES = 5_000;
 
 const uuid = v.pipe(v.string(), v.uuid());
 const keyCode = v.pipe(v.string(), v.regex(/^[A-Za-z0-9]{1,32}$/));
+const small = (most: number) => v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(most));
+const padEntries = { pad: v.pipe(v.string(), v.maxLength(200)), index: small(15) };
+const bindingSchema = v.variant('kind', [
+  v.strictObject({ kind: v.literal('key'), code: keyCode }),
+  v.strictObject({ kind: v.literal('pad-button'), ...padEntries, button: small(255) }),
+  v.strictObject({
+    kind: v.literal('pad-axis'),
+    ...padEntries,
+    axis: small(255),
+    rest: v.picklist([-1, 0, 1]),
+    towards: v.picklist([-1, 1]),
+  }),
+]);
 const settingsSchema = v.strictObject({
   people: v.strictObject({ A: v.pipe(v.string(), v.maxLength(80)), B: v.pipe(v.string(), v.maxLength(80)) }),
-  keys: v.strictObject({ chest: keyCode, airway: keyCode }),
+  switches: v.strictObject({ chest: bindingSchema, airway: bindingSchema }),
+  boundAt: v.nullable(isoTime),
+  rigCheck: v.nullable(rigCheckSchema),
+  isBegunByHolding: v.boolean(),
   rig: v.picklist(RIGS),
   guideline: v.pipe(v.string(), v.regex(/^[a-z0-9][a-z0-9-]{0,63}$/)),
   binding: v.picklist(BINDINGS),

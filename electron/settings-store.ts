@@ -2,8 +2,7 @@ import { mkdir, open, readFile, rename } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { type Failure, parseArgument, type Result, type StationSettings } from './contract.ts';
 import { codeOf, diskFailure } from './disk-failure.ts';
-
-const SETTINGS_VERSION = 1;
+import { isKnownVersion, SETTINGS_VERSION, toThisVersion } from './settings-versions.ts';
 
 type Stored =
   | { kind: 'settings'; settings: StationSettings }
@@ -12,7 +11,7 @@ type Stored =
   | { kind: 'newer' };
 
 /**
- * What Set-up remembers, in one JSON file: `{"version":1,"settings":{…}}`. Saved to a temporary file that is
+ * What Set-up remembers, in one JSON file: `{"version":2,"settings":{…}}`. Saved to a temporary file that is
  * then renamed. A file that is no settings is put aside as `….bad` when new ones are saved; a newer one stays.
  */
 export class SettingsStore {
@@ -69,8 +68,8 @@ function storedOf(text: string): Stored {
   }
   if (typeof value !== 'object' || value === null || !('version' in value)) return { kind: 'bad' };
   if (typeof value.version === 'number' && value.version > SETTINGS_VERSION) return { kind: 'newer' };
-  if (value.version !== SETTINGS_VERSION || !('settings' in value)) return { kind: 'bad' };
-  const parsed = parseArgument['settings:save'](value.settings);
+  if (!isKnownVersion(value.version) || !('settings' in value)) return { kind: 'bad' };
+  const parsed = parseArgument['settings:save'](toThisVersion(value.version, value.settings));
   return parsed.ok ? { kind: 'settings', settings: parsed.value } : { kind: 'bad' };
 }
 

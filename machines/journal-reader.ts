@@ -7,6 +7,7 @@ import {
   parseLine,
   switchesOf,
 } from './journal.ts';
+import { isCheckedFor } from './rig-check/rig-check.ts';
 import type { Ms } from './units.ts';
 
 /** A whole journal, read. `lines` are every line but the first, with their numbers in the file (the open line is 1). */
@@ -76,6 +77,13 @@ export class JournalOrder {
 export function openProblem(open: OpenLine): LineProblem | null {
   if (open.binding === 'person' && open.rig === 'manikin') {
     return { field: 'binding', problem: 'is person, which only a rhythm rig may have' };
+  }
+  if (open.rig === 'manikin' && open.rigCheck !== undefined) {
+    if (open.rigCheck.outcome !== 'passed')
+      return { field: 'rigCheck', problem: `is ${open.rigCheck.outcome}, which only a rhythm rig may have` };
+    if (!isCheckedFor(open.rigCheck, open)) {
+      return { field: 'rigCheck', problem: `was made without ${open.technique}, ${open.stance}` };
+    }
   }
   for (const name of switchesOf(open.binding)) {
     if (!Object.hasOwn(open.sources, name)) return { field: `sources.${name}`, problem: 'is missing' };

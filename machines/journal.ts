@@ -55,6 +55,35 @@ const between = (low: number, high: number, unit: string) =>
 /** A cycle's length in ms; the limits are tool defaults, wide enough for any teaching tempo. */
 const cycleMs = between(500, 20_000, 'ms');
 
+/** Wall-clock time, ISO 8601 in UTC. */
+export const isoTime = v.pipe(
+  v.string('is not text'),
+  v.regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d{1,6})?Z$/, 'is not an ISO 8601 time in UTC'),
+);
+const someOf = <const T extends readonly string[]>(choices: T) =>
+  v.pipe(
+    v.array(oneOf(choices), 'is not a list'),
+    v.minLength(1, 'is empty'),
+    v.check((list) => new Set(list).size === list.length, 'names one twice'),
+  );
+/**
+ * What came of the day's rig check: when it ended, and with which techniques and stances it was made. `not-done`: a manikin
+ * rig was wanted and not checked that day, so there is no time. Only `passed` goes with a manikin rig.
+ */
+export const rigCheckSchema = v.variant(
+  'outcome',
+  [
+    v.object({
+      outcome: oneOf(['passed', 'failed', 'skipped']),
+      at: isoTime,
+      techniques: someOf(TECHNIQUES),
+      stances: someOf(STANCES),
+    }),
+    v.object({ outcome: v.literal('not-done') }),
+  ],
+  'is not passed, failed, skipped or not-done',
+);
+
 const rolesSchema = v.pipe(
   v.object({ compressor: oneOf(PERSONS), ventilator: oneOf(PERSONS) }, 'is not a pair of roles'),
   v.check((roles) => roles.compressor !== roles.ventilator, 'gives both roles to one person'),
@@ -68,14 +97,13 @@ const schemas = {
     version: v.literal(JOURNAL_VERSION, `is not ${JOURNAL_VERSION}`),
     id: v.pipe(v.string('is not text'), v.uuid('is not a UUID')),
     /** Wall clock at the drill's 0, ISO 8601 in UTC; read once and used in no figure. */
-    openedAt: v.pipe(
-      v.string('is not text'),
-      v.regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d{1,6})?Z$/, 'is not an ISO 8601 time in UTC'),
-    ),
+    openedAt: isoTime,
     pattern: v.literal('newborn-3-1', 'is not newborn-3-1'),
     /** Which preset's words the screens use; no figure depends on it. */
     guideline: slug,
     rig: oneOf(RIGS),
+    /** The day's rig check; absent when a rhythm rig was wanted, and in journals from before there was a check. */
+    rigCheck: v.optional(rigCheckSchema),
     airway: oneOf(AIRWAYS),
     /** What a switch belongs to: its place (chest, airway) or its person (A, B). */
     binding: oneOf(BINDINGS),
@@ -141,6 +169,7 @@ const callSchemas = {
   finish: call('finish', {}),
 };
 
+export type RigCheck = v.InferOutput<typeof rigCheckSchema>;
 export type OpenLine = v.InferOutput<typeof schemas.open>;
 export type EdgeLine = v.InferOutput<typeof schemas.edge>;
 export type TickLine = v.InferOutput<typeof schemas.tick>;

@@ -5,21 +5,14 @@ type Choice = { label: string; note?: string };
 /** Words of the Set-up screen. */
 export const SET_UP_WORDS = {
   title: 'Set-up',
-  intro: 'Two people, two keys: three compressions and a breath, over and over, in two seconds.',
+  intro: 'Two people, two switches: three compressions and a breath, over and over, in two seconds.',
   people: 'Who practises',
   personA: 'First person',
   personB: 'Second person',
   namesMissing: 'Write both names: first names or initials will do.',
   namesSame: 'Both have the same name. Add an initial, or the sheet cannot tell them apart.',
   roles: 'Who compresses first',
-  keys: 'Keys',
-  chestKey: 'Chest key',
-  airwayKey: 'Airway key',
-  keyOf: (name: string) => `${name}’s key`,
-  change: 'Change',
-  pressNow: (what: string) => `Press the ${what.charAt(0).toLowerCase()}${what.slice(1)} now, or Escape`,
-  keysNote: 'The instructor has the digits and the number pad; Enter goes on.',
-  binding: 'A key belongs to',
+  binding: 'A switch belongs to',
   rig: 'Rig',
   technique: 'Technique',
   stance: 'The compressor stands at the',
@@ -41,24 +34,16 @@ export const SET_UP_WORDS = {
   folder: (folder: string) => `Journals are kept in ${folder}`,
 } as const;
 
-/** Why a key cannot be taken. */
-export const KEY_REFUSALS = {
-  instructor: 'The digits and the number pad are the instructor’s keys. Choose another.',
-  window: 'The window needs that key for itself. Choose another.',
-  nameless: 'The keyboard does not say which key that is. Choose another.',
-  taken: 'That is the other switch’s key already. Choose another.',
-} as const;
-
 export const RIG_CHOICES: Record<Rig, Choice> = {
   rhythm: { label: 'Rhythm: two keys or pedals on the table' },
   manikin: {
     label: 'Manikin: switches in the manikin and the bag',
-    note: 'Checked today, gloved, with each technique and stance: thumbs resting is up, one third of depth is down, let up with thumbs still on is up; bag held is up, chest just rises is down, released is up. This version has no check of its own yet: the instructor answers for it.',
+    note: 'Checked once a day, gloved: the chest switch closes near one third of depth, the airway switch when a gentle squeeze raises the chest.',
   },
 };
 export const BINDING_CHOICES: Record<Binding, Choice> = {
-  place: { label: 'its place: people change places, keys stay' },
-  person: { label: 'its person: each keeps a key, a swap changes what it means' },
+  place: { label: 'its place: people change places, switches stay' },
+  person: { label: 'its person: each keeps a switch, a swap changes what it means' },
 };
 export const TECHNIQUE_CHOICES: Record<Technique, Choice> = {
   'two-thumb': { label: 'Two-thumb' },

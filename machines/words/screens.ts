@@ -53,5 +53,7 @@ const KEY_NAMES: Record<string, string> = {
 /** What to call a key: what the keyboard's layout prints on it, if that is known, else its US name. */
 export function keyName(code: string, printed?: string): string {
   if (printed !== undefined && printed.trim() !== '') return printed.toUpperCase();
+  const button = /^PadButton(\d+)$/.exec(code)?.[1];
+  if (button !== undefined) return `pad button ${button}`;
   return KEY_NAMES[code] ?? code.replace(/^Key/, '').replace(/([a-z])([A-Z])/g, '$1 $2');
 }

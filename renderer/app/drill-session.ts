@@ -5,7 +5,7 @@ import type { BodyLine, CallLine, CallName, Switch } from '../../machines/journa
 import type { Ms } from '../../machines/units.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
-import type { SwitchEdge, SwitchSource } from '../adapters/switches.ts';
+import type { SwitchEdge, SwitchSource } from '../switches/switch-source.ts';
 
 type WithoutTime<C> = C extends CallLine ? Omit<C, 'kind' | 'at'> : never;
 /** A call before it has its time. */
@@ -86,6 +86,7 @@ export class DrillSession {
           this.noteDevice(hasFocus ? 'focus-back' : 'focus-lost', timeStampMs);
           this.change({ hasFocus });
         },
+        onDevice: (what, name, timeStampMs) => this.noteDevice(what, timeStampMs, name),
       }),
     ];
   }

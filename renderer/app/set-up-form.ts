@@ -1,15 +1,23 @@
-import type { DrillSetup, StationSettings } from '../../electron/contract.ts';
-import { switchesOf } from '../../machines/journal.ts';
+import type { DrillSetup, StationSettings, SwitchBinding } from '../../electron/contract.ts';
+import type { RigCheck } from '../../machines/journal.ts';
 import { CYCLE_MS, guidelineOf } from '../../machines/pattern.ts';
+import { rigOfDrill } from '../../machines/rig-check/rig-check.ts';
 import { SET_UP_WORDS } from '../../machines/words/screen-set-up.ts';
 import { refusalOf } from '../adapters/key-uses.ts';
+import { isToday } from '../components/when.ts';
+import { bindingsOf } from '../switches/make-switches.ts';
+import { isSameSwitch } from '../switches/switch-finder.ts';
+import type { SwitchTimes } from '../switches/switch-times.ts';
 
 /** Tool defaults of a new station. */
 const FIRST_SETTINGS: StationSettings = {
   people: { A: '', B: '' },
   // Far apart, in the row nearest to the two; one key in from the edge, since five slips onto Shift
   // would switch on a system's sticky keys; away from the instructor's digits. Any two keys go together.
-  keys: { chest: 'KeyX', airway: 'Period' },
+  switches: { chest: { kind: 'key', code: 'KeyX' }, airway: { kind: 'key', code: 'Period' } },
+  boundAt: null,
+  rigCheck: null,
+  isBegunByHolding: false,
   rig: 'rhythm',
   guideline: 'us-style',
   binding: 'place',
@@ -20,19 +28,17 @@ const FIRST_SETTINGS: StationSettings = {
   stance: 'foot-end',
   guidance: 'unled',
 };
-/** A keyboard's events come in steps of 1 ms at the best (measured under X11; other systems are no finer). */
-const KEYBOARD_STEP_MS = 1;
 /** Tool default: keys bounce for some ms, and nobody presses again within 25 ms. */
 const BOUNCE_MS = 25;
 
 /** What Set-up starts from: the last used, where it is still something the window offers. */
 export function startingSettings(remembered: StationSettings | null): StationSettings {
   if (remembered === null) return FIRST_SETTINGS;
-  const { chest, airway } = remembered.keys;
-  const areKeysUsable = chest !== airway && refusalOf(chest) === null && refusalOf(airway) === null;
+  const { chest, airway } = remembered.switches;
+  const areUsable = !isSameSwitch(chest, airway) && isUsable(chest) && isUsable(airway);
   return {
     ...remembered,
-    keys: areKeysUsable ? remembered.keys : FIRST_SETTINGS.keys,
+    switches: areUsable ? remembered.switches : FIRST_SETTINGS.switches,
     guideline: guidelineOf(remembered.guideline) === null ? FIRST_SETTINGS.guideline : remembered.guideline,
     guidance: remembered.guidance === 'weaned' ? 'led' : remembered.guidance,
     binding: remembered.rig === 'manikin' ? 'place' : remembered.binding,
@@ -45,16 +51,37 @@ export function namesProblem({ A, B }: { A: string; B: string }): string | null 
   return A.trim() === B.trim() ? SET_UP_WORDS.namesSame : null;
 }
 
-/** The drill that these settings ask for. */
-export function drillSetupOf(settings: StationSettings): DrillSetup {
-  const { keys: _keys, ...chosen } = settings;
-  const source = { kind: 'keyboard', stepMs: KEYBOARD_STEP_MS };
+/** The rig check that still holds: one made today, with the switches that are bound. */
+export function todaysCheck({ rigCheck }: StationSettings): RigCheck | null {
+  return rigCheck !== null && 'at' in rigCheck && isToday(rigCheck.at) ? rigCheck : null;
+}
+
+/** The drill that these settings ask for. A manikin rig that was not checked for it today is a rhythm rig. */
+export function drillSetupOf(
+  settings: StationSettings,
+  timesOf: (binding: SwitchBinding) => SwitchTimes,
+): DrillSetup {
+  const {
+    switches,
+    boundAt: _boundAt,
+    rigCheck: _check,
+    isBegunByHolding: _holding,
+    rig: _rig,
+    ...chosen
+  } = settings;
   return {
     ...chosen,
+    ...rigOfDrill(settings, todaysCheck(settings)),
     pattern: 'newborn-3-1',
     cycleMs: CYCLE_MS,
     bounceMs: BOUNCE_MS,
     people: { A: settings.people.A.trim(), B: settings.people.B.trim() },
-    sources: Object.fromEntries(switchesOf(settings.binding).map((name) => [name, source])),
+    sources: Object.fromEntries(
+      bindingsOf(switches, settings.binding).map(([name, one]) => [name, timesOf(one)]),
+    ),
   };
+}
+
+function isUsable(binding: SwitchBinding): boolean {
+  return binding.kind !== 'key' || refusalOf(binding.code) === null;
 }

@@ -1,7 +1,6 @@
 import type { Bridge, DrillSetup, OpenedDrill, Result, StationSettings } from '../../electron/contract.ts';
-import { type Switch, switchesOf } from '../../machines/journal.ts';
 import { DrillClock } from '../adapters/drill-clock.ts';
-import { KeyboardSwitches } from '../adapters/switches.ts';
+import { SwitchDesk } from '../switches/switch-desk.ts';
 import type { StationStart } from './app-machine.ts';
 import { DrillSession } from './drill-session.ts';
 
@@ -16,6 +15,7 @@ export type StationParts = {
 export class Station {
   readonly bridge: Bridge;
   readonly keyLayout: (code: string) => string | undefined;
+  readonly switches: SwitchDesk;
   session: DrillSession | null = null;
   private readonly parts: StationParts;
 
@@ -23,6 +23,7 @@ export class Station {
     this.parts = parts;
     this.bridge = parts.bridge;
     this.keyLayout = parts.keyLayout;
+    this.switches = new SwitchDesk(parts.window);
   }
 
   /** Opens a drill and starts to listen; its 0 is the moment the host has answered. */
@@ -38,12 +39,7 @@ export class Station {
       opened: result.value,
       bridge: this.bridge,
       clock: new DrillClock(performance.now(), () => performance.now()),
-      switches: new KeyboardSwitches({
-        window,
-        document: window.document,
-        bindings: bindingsOf(settings.keys, setup.binding),
-        bounceMs: setup.bounceMs,
-      }),
+      switches: this.switches.make(settings.switches, setup),
       windowId: newId(),
       wait: waitLonger,
     });
@@ -71,18 +67,6 @@ export async function loadStart(bridge: Bridge): Promise<StationStart> {
     entries: entries.ok ? entries.value : [],
     problem: failure === undefined || failure.ok ? null : failure.message,
   };
-}
-
-/** The first key is the chest's, or A's when each person keeps a key; the second the airway's, or B's. */
-function bindingsOf(
-  keys: StationSettings['keys'],
-  binding: DrillSetup['binding'],
-): ReadonlyMap<string, Switch> {
-  const [first, second] = switchesOf(binding);
-  return new Map([
-    [keys.chest, first],
-    [keys.airway, second],
-  ]);
 }
 
 function waitLonger(attempt: number): Promise<void> {

@@ -18,19 +18,22 @@ import { drillSetupOf, namesProblem, startingSettings } from '../app/set-up-form
 import { Cautions } from '../components/cautions.tsx';
 import { Choice } from '../components/choice.tsx';
 import { GuidelineNumbers } from '../components/guideline-numbers.tsx';
+import type { SwitchDesk } from '../switches/switch-desk.ts';
 import { EarlierDrills } from './earlier-drills.tsx';
-import { KeysAndPeople } from './keys-and-people.tsx';
+import { SwitchesAndPeople } from './switches-and-people.tsx';
 
 type SetUpProps = {
   start: StationStart;
   isOpening: boolean;
+  switches: SwitchDesk;
   nameOfKey: (code: string) => string;
   onStart: (request: OpenRequest) => void;
   onDebrief: (drillId: string) => void;
 };
 
 /** Everything a drill needs, the last used remembered: two names and Enter are enough. */
-export function SetUp({ start, isOpening, nameOfKey, onStart, onDebrief }: SetUpProps): ReactElement {
+export function SetUp(props: SetUpProps): ReactElement {
+  const { start, isOpening, switches, nameOfKey, onStart, onDebrief } = props;
   const [settings, setSettings] = useState(() => startingSettings(start.settings));
   const [problem, setProblem] = useState<string | null>(null);
   const change = (changes: Partial<StationSettings>) => setSettings((before) => ({ ...before, ...changes }));
@@ -38,7 +41,8 @@ export function SetUp({ start, isOpening, nameOfKey, onStart, onDebrief }: SetUp
     event.preventDefault();
     const wrong = namesProblem(settings.people);
     setProblem(wrong);
-    if (wrong === null && !isOpening) onStart({ setup: drillSetupOf(settings), settings });
+    if (wrong === null && !isOpening)
+      onStart({ setup: drillSetupOf(settings, (one) => switches.timesOf(one)), settings });
   };
   const guideline = guidelineOf(settings.guideline);
   const hostProblem = start.problem === null ? null : PROBLEM_WORDS.notOpened(start.problem);
@@ -53,7 +57,7 @@ export function SetUp({ start, isOpening, nameOfKey, onStart, onDebrief }: SetUp
       <main>
         <div className="set-up-columns">
           <div>
-            <KeysAndPeople settings={settings} nameOfKey={nameOfKey} onChange={change} />
+            <SwitchesAndPeople settings={settings} desk={switches} nameOfKey={nameOfKey} onChange={change} />
             <Choice
               legend={SET_UP_WORDS.rig}
               name="rig"

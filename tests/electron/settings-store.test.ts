@@ -18,11 +18,11 @@ test('what was saved last is loaded, and no temporary file is left', async () =>
 
 test.each([
   ['nothing', ''],
-  ['no JSON', '{"version":1,'],
+  ['no JSON', '{"version":2,'],
   ['no version', JSON.stringify({ settings: SETTINGS })],
   ['a list', '[]'],
-  ['a field too many', JSON.stringify({ version: 1, settings: { ...SETTINGS, extra: 1 } })],
-  ['a technique nobody knows', JSON.stringify({ version: 1, settings: { ...SETTINGS, technique: 'fist' } })],
+  ['a field too many', JSON.stringify({ version: 2, settings: { ...SETTINGS, extra: 1 } })],
+  ['a technique nobody knows', JSON.stringify({ version: 2, settings: { ...SETTINGS, technique: 'fist' } })],
 ])(
   'a file with %s is no settings, is left as it is, and is put aside when new ones are saved',
   async (_what, text) => {
@@ -38,9 +38,26 @@ test.each([
   },
 );
 
+test('settings of the first version are read: their keys are switches', async () => {
+  const path = join(await makeTempFolder(), 'settings.json');
+  const {
+    switches: _switches,
+    boundAt: _at,
+    rigCheck: _check,
+    isBegunByHolding: _holding,
+    ...kept
+  } = SETTINGS;
+  const settings = { ...kept, keys: { chest: 'KeyF', airway: 'KeyJ' } };
+  await writeFile(path, JSON.stringify({ version: 1, settings }));
+  const store = new SettingsStore(path);
+  expect(await store.load()).toEqual(SETTINGS);
+  expect(await store.save(SETTINGS)).toEqual({ ok: true, value: null });
+  expect(JSON.parse(await readFile(path, 'utf8'))).toEqual({ version: 2, settings: SETTINGS });
+});
+
 test('settings of a newer release are neither loaded nor overwritten', async () => {
   const path = join(await makeTempFolder(), 'settings.json');
-  const text = '{"version":2,"settings":{"keys":[]}}';
+  const text = '{"version":99,"settings":{"keys":[]}}';
   await writeFile(path, text);
   const store = new SettingsStore(path);
   expect(await store.load()).toBe(null);

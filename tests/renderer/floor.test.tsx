@@ -2,9 +2,9 @@
 import { expect, onTestFinished, test } from 'vitest';
 import type { DrillSetup } from '../../electron/contract.ts';
 import { DrillClock } from '../../renderer/adapters/drill-clock.ts';
-import type { SwitchEdge, SwitchListener } from '../../renderer/adapters/switches.ts';
 import { DrillSession } from '../../renderer/app/drill-session.ts';
 import { Floor } from '../../renderer/screens/floor.tsx';
+import type { SwitchEdge, SwitchListener } from '../../renderer/switches/switch-source.ts';
 import { setupOf, WINDOW_ID } from '../support/drills.ts';
 import { FakeBridge } from '../support/fake-bridge.ts';
 import { Screen } from '../support/screen.tsx';

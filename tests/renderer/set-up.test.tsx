@@ -3,6 +3,7 @@ import { expect, test } from 'vitest';
 import { keyName } from '../../machines/words/screens.ts';
 import type { OpenRequest, StationStart } from '../../renderer/app/app-machine.ts';
 import { SetUp } from '../../renderer/screens/set-up.tsx';
+import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
 import { SETTINGS } from '../support/drills.ts';
 import { Screen } from '../support/screen.tsx';
 
@@ -14,6 +15,7 @@ async function show(start: Partial<StationStart> = {}): Promise<{ screen: Screen
     <SetUp
       start={{ ...NEW_STATION, ...start }}
       isOpening={false}
+      switches={new SwitchDesk(window)}
       nameOfKey={(code) => keyName(code)}
       onStart={(request) => started.push(request)}
       onDebrief={() => undefined}
@@ -64,30 +66,6 @@ test('the last used is there again', async () => {
   expect(started[0]?.settings).toEqual({ ...SETTINGS, stance: 'side' });
 });
 
-test('a key is bound by pressing it', async () => {
-  const { screen, started } = await show({ settings: SETTINGS });
-  await screen.click(screen.button('Change Chest key'));
-  expect(screen.text).toContain('Press the chest key now');
-  await screen.press('KeyQ');
-  await screen.click(screen.button(/^Start the drill/));
-  expect(started[0]?.settings.keys).toEqual({ chest: 'KeyQ', airway: 'KeyJ' });
-});
-
-test.each([
-  ['KeyJ', 'the other switch’s key'],
-  ['Digit4', 'the instructor’s keys'],
-  ['Numpad7', 'the instructor’s keys'],
-  ['ShiftLeft', 'needs that key for itself'],
-  ['', 'does not say which key'],
-])('the key %s is refused with the reason', async (code, reason) => {
-  const { screen } = await show({ settings: SETTINGS });
-  await screen.click(screen.button('Change Chest key'));
-  await screen.press(code);
-  expect(screen.text).toContain(reason);
-  await screen.press('Escape');
-  expect(screen.button('Change Chest key')).toBeDefined();
-});
-
 test('what was not read in its source says so beside the value', async () => {
   const { screen } = await show();
   const row = [...screen.element.querySelectorAll('tr')].find((one) =>
@@ -98,14 +76,18 @@ test('what was not read in its source says so beside the value', async () => {
   expect(depth?.textContent).toContain('one third second-hand');
 });
 
-test('the manikin rig says what the instructor answers for; keys that go with people are for the rhythm rig only', async () => {
+test('a manikin rig that was not checked today is a rhythm rig, and Set-up says why', async () => {
   const { screen, started } = await show({ settings: { ...SETTINGS, rig: 'rhythm', binding: 'person' } });
   expect(screen.text).toContain('Rhythm rig:');
   await screen.click(screen.field('Manikin: switches in the manikin and the bag'));
-  expect(screen.text).toContain('the instructor answers for it');
-  expect(screen.text).not.toContain('A key belongs to');
+  expect(screen.text).toContain('Not checked today: until it is, drills are recorded as rhythm drills.');
+  expect(screen.text).not.toContain('A switch belongs to');
   await screen.click(screen.button(/^Start the drill/));
-  expect(started[0]?.setup).toMatchObject({ rig: 'manikin', binding: 'place' });
+  expect(started[0]?.setup).toMatchObject({
+    rig: 'rhythm',
+    binding: 'place',
+    rigCheck: { outcome: 'not-done' },
+  });
 });
 
 test('what this is for, and what it is not, is always on the page', async () => {

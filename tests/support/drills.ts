@@ -46,7 +46,10 @@ export function openLineOf(id: string = makeIds()()): OpenLine {
 
 export const SETTINGS: StationSettings = {
   people: { A: 'Ada', B: 'Ben' },
-  keys: { chest: 'KeyF', airway: 'KeyJ' },
+  switches: { chest: { kind: 'key', code: 'KeyF' }, airway: { kind: 'key', code: 'KeyJ' } },
+  boundAt: null,
+  rigCheck: null,
+  isBegunByHolding: false,
   rig: 'manikin',
   guideline: 'us-style',
   binding: 'place',

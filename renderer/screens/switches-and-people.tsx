@@ -1,27 +1,30 @@
-import { type ReactElement, useCallback } from 'react';
+import type { ReactElement } from 'react';
 import type { StationSettings } from '../../electron/contract.ts';
 import { PERSONS, type Person } from '../../machines/journal.ts';
 import { SET_UP_WORDS } from '../../machines/words/screen-set-up.ts';
+import { SWITCH_WORDS } from '../../machines/words/screen-switches.ts';
 import { Choice } from '../components/choice.tsx';
-import { KeyBinding } from '../components/key-binding.tsx';
+import type { SwitchDesk } from '../switches/switch-desk.ts';
+import { SwitchBindings } from './switch-bindings.tsx';
 
-type KeysAndPeopleProps = {
+type SwitchesAndPeopleProps = {
   settings: StationSettings;
+  desk: SwitchDesk;
   nameOfKey: (code: string) => string;
   onChange: (changes: Partial<StationSettings>) => void;
 };
 const NAME_LABELS: Record<Person, string> = { A: SET_UP_WORDS.personA, B: SET_UP_WORDS.personB };
 
-/** The two names, who compresses first, and which key is whose. */
-export function KeysAndPeople({ settings, nameOfKey, onChange }: KeysAndPeopleProps): ReactElement {
-  const { people, keys, roles, binding } = settings;
+/** The two names, who compresses first, and which switch is whose. */
+export function SwitchesAndPeople({
+  settings,
+  desk,
+  nameOfKey,
+  onChange,
+}: SwitchesAndPeopleProps): ReactElement {
+  const { people, roles, binding } = settings;
   const nameOf = (person: Person) => people[person].trim() || NAME_LABELS[person];
   const isPlace = binding === 'place';
-  const bindChest = useCallback((chest: string) => onChange({ keys: { ...keys, chest } }), [keys, onChange]);
-  const bindAirway = useCallback(
-    (airway: string) => onChange({ keys: { ...keys, airway } }),
-    [keys, onChange],
-  );
   return (
     <>
       <fieldset className="names">
@@ -52,24 +55,16 @@ export function KeysAndPeople({ settings, nameOfKey, onChange }: KeysAndPeoplePr
           onChange({ roles: { compressor, ventilator: compressor === 'A' ? 'B' : 'A' } })
         }
       />
-      <fieldset className="keys">
-        <legend>{SET_UP_WORDS.keys}</legend>
-        <KeyBinding
-          label={isPlace ? SET_UP_WORDS.chestKey : SET_UP_WORDS.keyOf(nameOf('A'))}
-          code={keys.chest}
-          otherCode={keys.airway}
-          nameOf={nameOfKey}
-          onBind={bindChest}
-        />
-        <KeyBinding
-          label={isPlace ? SET_UP_WORDS.airwayKey : SET_UP_WORDS.keyOf(nameOf('B'))}
-          code={keys.airway}
-          otherCode={keys.chest}
-          nameOf={nameOfKey}
-          onBind={bindAirway}
-        />
-        <p className="note">{SET_UP_WORDS.keysNote}</p>
-      </fieldset>
+      <SwitchBindings
+        settings={settings}
+        desk={desk}
+        labels={{
+          chest: isPlace ? SWITCH_WORDS.chest : SWITCH_WORDS.of(nameOf('A')),
+          airway: isPlace ? SWITCH_WORDS.airway : SWITCH_WORDS.of(nameOf('B')),
+        }}
+        nameOfKey={nameOfKey}
+        onChange={onChange}
+      />
     </>
   );
 }

@@ -1,6 +1,6 @@
 // @vitest-environment happy-dom
 import { beforeEach, expect, test } from 'vitest';
-import { KeyboardSwitches } from '../../renderer/adapters/switches.ts';
+import { KeyboardSource } from '../../../renderer/switches/keyboard-source.ts';
 
 type Heard = string;
 let heard: Heard[] = [];
@@ -9,7 +9,7 @@ let stop = () => {};
 beforeEach(() => {
   stop();
   heard = [];
-  const switches = new KeyboardSwitches({
+  const switches = new KeyboardSource({
     window,
     document,
     bindings: new Map([
@@ -24,6 +24,7 @@ beforeEach(() => {
     },
     onThirdKey: (code, at) => heard.push(`${at} third key ${code}`),
     onFocus: (has, at) => heard.push(`${at} focus ${has ? 'back' : 'lost'}`),
+    onDevice: (what, name, at) => heard.push(`${at} ${name} ${what}`),
   });
 });
 

@@ -1,21 +1,7 @@
 import type { Switch } from '../../machines/journal.ts';
 import type { Ms } from '../../machines/units.ts';
-import { instructorKeyOf, isWindowKey } from './key-uses.ts';
-
-/** A switch going down or up, at its event's page time. `lost`: nobody saw the release. */
-export type SwitchEdge = { switch: Switch; down: boolean; lost?: true; timeStampMs: Ms };
-export type SwitchListener = {
-  onEdge: (edge: SwitchEdge) => void;
-  /** A key that is nobody's. */
-  onThirdKey: (code: string, timeStampMs: Ms) => void;
-  /** Without the focus no press is seen. */
-  onFocus: (hasFocus: boolean, timeStampMs: Ms) => void;
-};
-/** Where presses come from. */
-export type SwitchSource = {
-  /** Returns what stops the listening. */
-  listen(listener: SwitchListener): () => void;
-};
+import { instructorKeyOf, isWindowKey } from '../adapters/key-uses.ts';
+import type { SwitchListener, SwitchSource } from './switch-source.ts';
 
 export type KeyboardParts = {
   window: Pick<Window, 'addEventListener' | 'removeEventListener'>;
@@ -26,8 +12,11 @@ export type KeyboardParts = {
   bounceMs: Ms;
 };
 
-/** Two keys of one keyboard as switches. Each held key has its own entry: two people press at the same time. */
-export class KeyboardSwitches implements SwitchSource {
+/**
+ * Keys as switches; most foot-pedals are keyboards too. A press has the operating system's own time of the key event.
+ * Each held key has its own entry: two people press at the same time.
+ */
+export class KeyboardSource implements SwitchSource {
   private readonly parts: KeyboardParts;
   private readonly held = new Set<string>();
   private hasFocus = true;

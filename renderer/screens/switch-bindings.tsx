@@ -1,0 +1,109 @@
+import { type ReactElement, useCallback, useEffect, useReducer, useState } from 'react';
+import type { StationSettings, SwitchBinding } from '../../electron/contract.ts';
+import { padControlName, SWITCH_REFUSALS, SWITCH_WORDS } from '../../machines/words/screen-switches.ts';
+import { formatTimeOfDay, isToday } from '../components/when.ts';
+import type { SwitchDesk } from '../switches/switch-desk.ts';
+import { isSameSwitch, type Refusal } from '../switches/switch-finder.ts';
+
+type Which = keyof StationSettings['switches'];
+type SwitchBindingsProps = {
+  settings: StationSettings;
+  desk: SwitchDesk;
+  labels: Record<Which, string>;
+  nameOfKey: (code: string) => string;
+  onChange: (changes: Partial<StationSettings>) => void;
+};
+/** Which switch is awaited, and whether the other one's turn comes after it. */
+type Asking = { which: Which; isBoth: boolean };
+
+/** Switches are bound by pressing them. One that cannot be taken is refused with the reason, and the next is awaited. */
+export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
+  const { settings, desk, labels, nameOfKey, onChange } = props;
+  const [asking, setAsking] = useState<Asking | null>(null);
+  const [refusal, setRefusal] = useState<Refusal | null>(null);
+  const [, lookAgain] = useReducer((count: number) => count + 1, 0);
+  useEffect(() => desk.onPadsChanged(lookAgain), [desk]);
+  const take = useCallback(
+    ({ which, isBoth }: Asking, found: SwitchBinding) => {
+      const isOld = isSameSwitch(found, settings.switches[which]);
+      const isLast = !isBoth || which === 'airway';
+      onChange({
+        switches: { ...settings.switches, [which]: found },
+        // Another switch is another rig: what was checked was not this one.
+        ...(isOld ? {} : { rigCheck: null }),
+        ...(isBoth && isLast ? { boundAt: new Date().toISOString() } : {}),
+      });
+      setRefusal(null);
+      setAsking(isLast ? null : { which: 'airway', isBoth });
+    },
+    [settings.switches, onChange],
+  );
+  useEffect(() => {
+    if (asking === null) return;
+    // The first of both may be any switch, also the one that the second was until now.
+    const other = settings.switches[asking.which === 'chest' ? 'airway' : 'chest'];
+    const isFirst = asking.isBoth && asking.which === 'chest';
+    return desk.find(isFirst ? null : other, {
+      onFound: (found) => take(asking, found),
+      onRefused: setRefusal,
+      onGivenUp: () => setAsking(null),
+    });
+  }, [asking, desk, settings.switches, take]);
+  const ask = (next: Asking) => {
+    setRefusal(null);
+    setAsking(next);
+  };
+  return (
+    <fieldset className="switches">
+      <legend>{SWITCH_WORDS.legend}</legend>
+      {(['chest', 'airway'] as const).map((which) => (
+        <BoundSwitch
+          key={which}
+          label={labels[which]}
+          name={switchName(settings.switches[which], nameOfKey)}
+          isPresent={desk.isPresent(settings.switches[which])}
+          isAsking={asking?.which === which}
+          onAsk={() => ask({ which, isBoth: false })}
+        />
+      ))}
+      <p className="refusal" role="status">
+        {refusal === null ? '' : SWITCH_REFUSALS[refusal]}
+      </p>
+      <button type="button" className="plain" onClick={() => ask({ which: 'chest', isBoth: true })}>
+        {SWITCH_WORDS.bindBoth}
+      </button>
+      <p className="note">
+        {settings.boundAt !== null && isToday(settings.boundAt)
+          ? SWITCH_WORDS.boundToday(formatTimeOfDay(settings.boundAt))
+          : SWITCH_WORDS.notBoundToday}{' '}
+        {SWITCH_WORDS.keysNote}
+      </p>
+    </fieldset>
+  );
+}
+
+type BoundSwitchProps = {
+  label: string;
+  name: string;
+  isPresent: boolean;
+  isAsking: boolean;
+  onAsk: () => void;
+};
+
+function BoundSwitch({ label, name, isPresent, isAsking, onAsk }: BoundSwitchProps): ReactElement {
+  return (
+    <div className="switch-binding">
+      <span className="switch-binding-label">{label}</span>
+      <kbd className="keycap">{name}</kbd>
+      <button type="button" className="plain" aria-pressed={isAsking} onClick={onAsk}>
+        {isAsking ? SWITCH_WORDS.pressNow(label) : SWITCH_WORDS.change}
+        <span className="unseen">{isAsking ? '' : ` ${label}`}</span>
+      </button>
+      {isPresent ? null : <span className="quiet">{SWITCH_WORDS.notPluggedIn}</span>}
+    </div>
+  );
+}
+
+function switchName(binding: SwitchBinding, nameOfKey: (code: string) => string): string {
+  return binding.kind === 'key' ? nameOfKey(binding.code) : padControlName(binding);
+}

@@ -1,0 +1,214 @@
+import type { PadBinding } from '../../electron/contract.ts';
+import type { Switch } from '../../machines/journal.ts';
+import type { Ms } from '../../machines/units.ts';
+import {
+  buttonTravel,
+  findPad,
+  isDownAt,
+  isSameControl,
+  type Pad,
+  type Pads,
+  travelOf,
+} from './pad-controls.ts';
+import type { StartPolling } from './poll-loop.ts';
+import type { DeviceChange, SwitchListener, SwitchSource } from './switch-source.ts';
+
+export type PadParts = {
+  window: Pick<Window, 'addEventListener' | 'removeEventListener'>;
+  document: Pick<Document, 'addEventListener' | 'removeEventListener' | 'visibilityState'>;
+  readPads: () => Pads;
+  /** The page's clock, in ms. */
+  now: () => Ms;
+  startPolling: StartPolling;
+  bindings: ReadonlyMap<Switch, PadBinding>;
+  /** Switches whose pad gives its samples sane times of their own; the others have the time of the poll. */
+  stamped: ReadonlySet<Switch>;
+};
+
+type Held = {
+  readonly name: Switch;
+  readonly binding: PadBinding;
+  isDown: boolean;
+  /** Was closed when the listening began or the pad came back: no press until it has been up. */
+  isIgnored: boolean;
+  /** Null until the pad has been looked for. */
+  isPresent: boolean | null;
+  wasEverPresent: boolean;
+  /** A switch's own times never go back. */
+  lastMs: Ms;
+};
+type Waiting = { timeStampMs: Ms; tell: () => void };
+
+/**
+ * A pad's edges wait so long for key events from before them, whose handler may run later than their time
+ * (tool default): lines of a key and a pad then stand in the order of their times.
+ */
+const WAIT_MS: Ms = 20;
+/** A sample's own time may be older than the last poll by two of the browser's samples. */
+const STAMP_SLACK_MS: Ms = 8;
+
+/**
+ * Buttons and axes of game pads as switches. The browser samples pads every few ms and tells of no edge: they are found
+ * by polling, and a press that begins and ends while the page is busy is not seen.
+ */
+export class PadSource implements SwitchSource {
+  private readonly parts: PadParts;
+  private readonly switches: readonly Held[];
+  /** Buttons that are down and nobody's, by pad. */
+  private readonly others = new Map<number, ReadonlySet<number>>();
+  private waiting: Waiting[] = [];
+  private lastPollMs: Ms = 0;
+
+  constructor(parts: PadParts) {
+    this.parts = parts;
+    this.switches = [...parts.bindings].map(([name, binding]) => ({
+      name,
+      binding,
+      isDown: false,
+      isIgnored: false,
+      isPresent: null,
+      wasEverPresent: false,
+      lastMs: 0,
+    }));
+  }
+
+  listen(listener: SwitchListener): () => void {
+    const { window, document, startPolling, now } = this.parts;
+    this.lastPollMs = now();
+    const poll = () => {
+      if (document.visibilityState !== 'hidden') this.poll(listener);
+      this.tellUntil(now() - WAIT_MS);
+    };
+    // What the pads did before any event of the window is told before it.
+    const catchUp = (event: Event) => {
+      if (document.visibilityState !== 'hidden') this.poll(listener);
+      this.tellUntil(event.timeStamp);
+    };
+    const hide = (event: Event) => {
+      if (document.visibilityState === 'hidden') this.letGo(listener, event.timeStamp);
+    };
+    poll();
+    const stop = startPolling(poll);
+    const events = ['keydown', 'keyup', 'click', 'blur', 'focus'];
+    for (const name of events) window.addEventListener(name, catchUp, { capture: true });
+    document.addEventListener('visibilitychange', hide);
+    return () => {
+      stop();
+      for (const name of events) window.removeEventListener(name, catchUp, { capture: true });
+      document.removeEventListener('visibilitychange', hide);
+      this.waiting = [];
+    };
+  }
+
+  private poll(listener: SwitchListener): void {
+    const nowMs = this.parts.now();
+    const pads = this.parts.readPads();
+    for (const one of this.switches) {
+      const pad = findPad(pads, one.binding, (found) => this.isTaken(found, one));
+      if (pad === null) this.missPad(one, nowMs, listener);
+      else this.readSwitch(one, pad, nowMs, listener);
+    }
+    for (const pad of pads) if (pad !== null) this.readOthers(pad, nowMs, listener);
+    this.lastPollMs = nowMs;
+  }
+
+  private readSwitch(one: Held, pad: Pad, nowMs: Ms, listener: SwitchListener): void {
+    const isDown = isDownAt(travelOf(pad, one.binding), one.isDown || one.isIgnored);
+    if (one.isPresent !== true) {
+      if (one.isPresent === false) this.tellDevice(one, 'plugged-in', nowMs, listener);
+      // Browsers show a pad at its first press only: such a press is one, if the pad was not seen before.
+      one.isIgnored = isDown && (one.isPresent === null || one.wasEverPresent);
+      one.isPresent = true;
+      one.wasEverPresent = true;
+    }
+    if (one.isIgnored) {
+      one.isIgnored = isDown;
+      return;
+    }
+    if (isDown === one.isDown) return;
+    one.isDown = isDown;
+    this.put(one, this.timeOf(one, pad, nowMs), (timeStampMs) =>
+      listener.onEdge({ switch: one.name, down: isDown, timeStampMs }),
+    );
+  }
+
+  private missPad(one: Held, nowMs: Ms, listener: SwitchListener): void {
+    if (one.isPresent === false) return;
+    one.isPresent = false;
+    this.lose(one, nowMs, listener);
+    this.tellDevice(one, 'unplugged', nowMs, listener);
+  }
+
+  private tellDevice(one: Held, what: DeviceChange, nowMs: Ms, listener: SwitchListener): void {
+    this.put(one, nowMs, (timeStampMs) => listener.onDevice(what, one.name, timeStampMs));
+  }
+
+  /** A hidden page is told of no presses: what was held is lost, and starts no press when the page is shown again. */
+  private letGo(listener: SwitchListener, timeStampMs: Ms): void {
+    for (const one of this.switches) {
+      if (this.lose(one, timeStampMs, listener)) one.isIgnored = true;
+    }
+    this.tellUntil(Number.POSITIVE_INFINITY);
+  }
+
+  private lose(one: Held, timeStampMs: Ms, listener: SwitchListener): boolean {
+    one.isIgnored = false;
+    if (!one.isDown) return false;
+    one.isDown = false;
+    this.put(one, timeStampMs, (atMs) =>
+      listener.onEdge({ switch: one.name, down: false, lost: true, timeStampMs: atMs }),
+    );
+    return true;
+  }
+
+  private readOthers(pad: Pad, nowMs: Ms, listener: SwitchListener): void {
+    const before = this.others.get(pad.index);
+    const down = new Set<number>();
+    for (let button = 0; button < pad.buttons.length; button += 1) {
+      if (!isDownAt(buttonTravel(pad, button), before?.has(button) === true)) continue;
+      if (this.isBound(pad, button)) continue;
+      down.add(button);
+      if (before !== undefined && !before.has(button))
+        this.wait(nowMs, () => listener.onThirdKey(`PadButton${button}`, nowMs));
+    }
+    this.others.set(pad.index, down);
+  }
+
+  private isBound(pad: Pad, button: number): boolean {
+    return this.switches.some(
+      ({ binding }) => binding.kind === 'pad-button' && binding.button === button && binding.pad === pad.id,
+    );
+  }
+
+  private isTaken(pad: Pad, asking: Held): boolean {
+    return this.switches.some(
+      ({ binding }) =>
+        binding !== asking.binding &&
+        binding.pad === pad.id &&
+        binding.index === pad.index &&
+        isSameControl(binding, asking.binding),
+    );
+  }
+
+  private timeOf(one: Held, pad: Pad, nowMs: Ms): Ms {
+    const { timestamp } = pad;
+    const isSane = timestamp <= nowMs && timestamp >= this.lastPollMs - STAMP_SLACK_MS;
+    return this.parts.stamped.has(one.name) && isSane ? timestamp : nowMs;
+  }
+
+  private put(one: Held, timeStampMs: Ms, tell: (timeStampMs: Ms) => void): void {
+    one.lastMs = Math.max(one.lastMs, timeStampMs);
+    const { lastMs } = one;
+    this.wait(lastMs, () => tell(lastMs));
+  }
+
+  private wait(timeStampMs: Ms, tell: () => void): void {
+    this.waiting.push({ timeStampMs, tell });
+    this.waiting.sort((one, other) => one.timeStampMs - other.timeStampMs);
+  }
+
+  private tellUntil(untilMs: Ms): void {
+    while (this.waiting[0] !== undefined && this.waiting[0].timeStampMs <= untilMs)
+      this.waiting.shift()?.tell();
+  }
+}

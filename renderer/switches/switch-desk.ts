@@ -1,0 +1,57 @@
+import type { DrillSetup, StationSettings, SwitchBinding } from '../../electron/contract.ts';
+import { makeSwitches } from './make-switches.ts';
+import { findPad, type Pads, readPads } from './pad-controls.ts';
+import { pollFast } from './poll-loop.ts';
+import { type FinderListener, findSwitch } from './switch-finder.ts';
+import type { SwitchSource } from './switch-source.ts';
+import { type SwitchTimes, switchTimesOf } from './switch-times.ts';
+
+/** All that screens ask of switches: to find one by pressing it, to listen to two, and what is known of one. */
+export class SwitchDesk {
+  private readonly window: Window;
+
+  constructor(window: Window) {
+    this.window = window;
+  }
+
+  /** Waits for a switch to be pressed; returns what stops the waiting. */
+  find(other: SwitchBinding | null, listener: FinderListener): () => void {
+    const { window } = this;
+    return findSwitch(
+      { window, readPads: () => this.readPads(), startPolling: pollFast(window) },
+      other,
+      listener,
+    );
+  }
+
+  /** The two switches as one source. */
+  make(
+    switches: StationSettings['switches'],
+    setup: Pick<DrillSetup, 'binding' | 'bounceMs' | 'sources'>,
+  ): SwitchSource {
+    return makeSwitches(this.window, switches, setup);
+  }
+
+  timesOf(binding: SwitchBinding): SwitchTimes {
+    return switchTimesOf(binding, this.readPads(), this.window.performance.now());
+  }
+
+  /** Is its device there? Nobody can tell of a keyboard; a pad shows itself only once it was pressed. */
+  isPresent(binding: SwitchBinding): boolean {
+    return binding.kind === 'key' || findPad(this.readPads(), binding) !== null;
+  }
+
+  /** Hears of pads plugged in or out; returns what stops the listening. */
+  onPadsChanged(listener: () => void): () => void {
+    const { window } = this;
+    const events = ['gamepadconnected', 'gamepaddisconnected'] as const;
+    for (const name of events) window.addEventListener(name, listener);
+    return () => {
+      for (const name of events) window.removeEventListener(name, listener);
+    };
+  }
+
+  private readPads(): Pads {
+    return readPads(this.window);
+  }
+}
