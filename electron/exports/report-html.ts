@@ -8,6 +8,7 @@ import { type FigureLine, figureTable } from '../../machines/words/figure-table.
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
 import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
+import { rigCheckSentence } from '../../machines/words/rig-check.ts';
 import { escapeMarkup as safe } from './markup.ts';
 import { sheetSvg } from './sheet-svg.ts';
 
@@ -15,10 +16,12 @@ import { sheetSvg } from './sheet-svg.ts';
 export function reportHtml(fileName: string, { report, rows }: ScoredJournal): string {
   const { drill, bouts, handovers, checks, warnings } = report;
   const names = `${drill.people.A.name} and ${drill.people.B.name}`;
+  const rigCheck = rigCheckSentence(drill, bouts);
   const sheet = drawSheet({ report, rows, tolerance: drill.tolerance });
   const sections = [
     `<h1>${safe(names)}</h1><p class="quiet">${safe(drill.openedAt)} · ${safe(fileName)}</p>`,
     drill.rig === 'rhythm' ? `<p class="notice">${safe(CAUTIONS.rhythm)}</p>` : '',
+    rigCheck === null ? '' : `<p>${safe(rigCheck)}</p>`,
     `<p class="headline">${safe(headlineOf(report, rows))}</p>`,
     `<p>With dead time: ${formatFigure(drill.attempt.compressionsPerMin, 1)} compressions and ${formatFigure(drill.attempt.breathsPerMin, 1)} breaths a minute over ${formatSeconds(drill.attempt.ms)}.</p>`,
     `<h2>Sheet</h2><p class="quiet">A row a cycle, two seconds from column “one” to “next one”; bars are compressions, pills are breaths.</p>${sheetSvg(sheet)}`,

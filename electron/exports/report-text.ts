@@ -5,12 +5,15 @@ import { type FigureLine, figureTable } from '../../machines/words/figure-table.
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
 import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
+import { rigCheckSentence } from '../../machines/words/rig-check.ts';
 
 /** A drill's report as plain text for a terminal or a mail. */
 export function reportText(fileName: string, { report, rows }: ScoredJournal): string {
   const { drill, bouts, handovers, checks, warnings } = report;
   const lines = [fileName, headlineOf(report, rows), ''];
   if (drill.rig === 'rhythm') lines.push(CAUTIONS.rhythm, '');
+  const rigCheck = rigCheckSentence(drill, bouts);
+  if (rigCheck !== null) lines.push(rigCheck, '');
   lines.push(
     `With dead time: ${formatFigure(drill.attempt.compressionsPerMin, 1)} compressions and ${formatFigure(drill.attempt.breathsPerMin, 1)} breaths a minute over ${formatSeconds(drill.attempt.ms)}.`,
   );

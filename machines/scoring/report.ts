@@ -1,5 +1,5 @@
 import type { DrillFold } from '../drill-fold.ts';
-import type { Binding, OpenLine, Person, Rig, Roles, Stance, Technique } from '../journal.ts';
+import type { Binding, OpenLine, Person, Rig, RigCheck, Roles, Stance, Technique } from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
 import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
@@ -29,6 +29,8 @@ export type DrillSummary = Figures & {
   id: string;
   openedAt: string;
   rig: Rig;
+  /** The day's rig check as the open line has it; null where it has none. */
+  rigCheck: RigCheck | null;
   binding: Binding;
   tolerance: OpenLine['tolerance'];
   guideline: string;
@@ -77,6 +79,7 @@ export function reportOf(
       id: open.id,
       openedAt: open.openedAt,
       rig: open.rig,
+      rigCheck: open.rigCheck ?? null,
       binding: open.binding,
       tolerance: open.tolerance,
       guideline: open.guideline,

@@ -1,7 +1,3 @@
-import type { OpenLine, RigCheck, Stance, Technique } from '../journal.ts';
-import { isCheckedFor } from '../rig-check/rig-check.ts';
-import { STANCE_WORDS, TECHNIQUE_WORDS } from './english.ts';
-
 /** Words of Set-up's part for switches. */
 export const SWITCH_WORDS = {
   legend: 'Switches',
@@ -36,55 +32,6 @@ export const SWITCH_REFUSALS = {
 /** What a pad's control is called: "pad button 3", "pad axis 1". */
 export function padControlName(control: { button: number } | { axis: number }): string {
   return 'button' in control ? `pad button ${control.button}` : `pad axis ${control.axis}`;
-}
-
-/** What Set-up says of a manikin rig: may it be one today? `time` is the check's time of day. */
-export function rigStanding(
-  check: RigCheck | null,
-  time: string,
-  asked: { technique: Technique; stance: Stance },
-): string {
-  if (check === null || check.outcome === 'not-done')
-    return 'Not checked today: until it is, drills are recorded as rhythm drills.';
-  if (check.outcome !== 'passed')
-    return `The check was ${check.outcome === 'failed' ? 'not passed' : 'skipped'} today at ${time}: drills are recorded as rhythm drills.`;
-  const made = `Checked today at ${time}: ${checkedWith(check)}.`;
-  if (isCheckedFor(check, asked)) return made;
-  return `${made} Not with ${TECHNIQUE_WORDS[asked.technique]}, ${STANCE_WORDS[asked.stance]}: a drill that opens so is recorded as a rhythm drill.`;
-}
-
-type Stretch = { technique: Technique; stance: Stance };
-
-/** What every report says of the rig check, or null where a rhythm rig was wanted. `when` is the check's time in words. */
-export function rigCheckSentence(
-  { rig, rigCheck }: Pick<OpenLine, 'rig' | 'rigCheck'>,
-  when: string,
-  bouts: readonly Stretch[],
-): string | null {
-  if (rigCheck === undefined)
-    return rig === 'manikin' ? 'Whether the rig was checked is not in this journal.' : null;
-  switch (rigCheck.outcome) {
-    case 'not-done':
-      return 'Rhythm only: the rig was not checked that day.';
-    case 'skipped':
-      return `Rhythm only: the rig check was skipped (${when}).`;
-    case 'failed':
-      return `Rhythm only: the rig check was not passed (${when}).`;
-    case 'passed': {
-      const made = `${rig === 'rhythm' ? 'Rhythm only: the rig was' : 'Rig'} checked that day, ${when}: ${checkedWith(rigCheck)}.`;
-      const others = [...new Set(bouts.filter((bout) => !isCheckedFor(rigCheck, bout)).map(stretchWords))];
-      if (others.length === 0) return rig === 'rhythm' ? `${made} The drill opened with another.` : made;
-      return `${made} Not checked with ${others.join('; ')}: read those stretches as rhythm only.`;
-    }
-  }
-}
-
-function stretchWords({ technique, stance }: Stretch): string {
-  return `${TECHNIQUE_WORDS[technique]}, ${STANCE_WORDS[stance]}`;
-}
-
-function checkedWith({ techniques, stances }: Extract<RigCheck, { techniques: unknown }>): string {
-  return `${techniques.map((one) => TECHNIQUE_WORDS[one]).join(' and ')}, ${stances.map((one) => STANCE_WORDS[one]).join(' and ')}`;
 }
 
 function lowerFirst(words: string): string {

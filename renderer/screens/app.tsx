@@ -40,6 +40,7 @@ export function App({ station }: { station: Station }): ReactElement {
         switches={station.switches}
         nameOfKey={nameOfKey}
         onStart={(request) => send({ type: 'drill.start', ...request })}
+        onRemember={(settings) => void station.bridge.saveSettings(settings)}
         onDebrief={(drillId) => send({ type: 'debrief.open', drillId })}
       />
     );

@@ -4,9 +4,7 @@ import { guidelineOf } from '../../machines/pattern.ts';
 import { GUIDELINE_WORDS } from '../../machines/words/guideline-table.ts';
 import {
   AIRWAY_CHOICES,
-  BINDING_CHOICES,
   GUIDANCE_CHOICES,
-  RIG_CHOICES,
   SET_UP_WORDS,
   STANCE_CHOICES,
   TECHNIQUE_CHOICES,
@@ -16,10 +14,12 @@ import { PROBLEM_WORDS, SCREEN_WORDS } from '../../machines/words/screens.ts';
 import type { OpenRequest, StationStart } from '../app/app-machine.ts';
 import { drillSetupOf, namesProblem, startingSettings } from '../app/set-up-form.ts';
 import { Cautions } from '../components/cautions.tsx';
-import { Choice } from '../components/choice.tsx';
+import { Choice, optionsOf } from '../components/choice.tsx';
 import { GuidelineNumbers } from '../components/guideline-numbers.tsx';
 import type { SwitchDesk } from '../switches/switch-desk.ts';
 import { EarlierDrills } from './earlier-drills.tsx';
+import { RigCheckPage } from './rig-check.tsx';
+import { RigChoice } from './rig-choice.tsx';
 import { SwitchesAndPeople } from './switches-and-people.tsx';
 
 type SetUpProps = {
@@ -28,22 +28,41 @@ type SetUpProps = {
   switches: SwitchDesk;
   nameOfKey: (code: string) => string;
   onStart: (request: OpenRequest) => void;
+  /** To be kept at once, drill or no drill. */
+  onRemember: (settings: StationSettings) => void;
   onDebrief: (drillId: string) => void;
 };
 
 /** Everything a drill needs, the last used remembered: two names and Enter are enough. */
 export function SetUp(props: SetUpProps): ReactElement {
-  const { start, isOpening, switches, nameOfKey, onStart, onDebrief } = props;
+  const { start, isOpening, switches, nameOfKey, onStart, onRemember, onDebrief } = props;
   const [settings, setSettings] = useState(() => startingSettings(start.settings));
+  const [page, setPage] = useState<'form' | 'rig check' | 'guide'>('form');
   const [problem, setProblem] = useState<string | null>(null);
   const change = (changes: Partial<StationSettings>) => setSettings((before) => ({ ...before, ...changes }));
+  const remember = (changes: Partial<StationSettings>) => {
+    change(changes);
+    onRemember({ ...settings, ...changes });
+  };
   const submit = (event: FormEvent) => {
     event.preventDefault();
     const wrong = namesProblem(settings.people);
     setProblem(wrong);
-    if (wrong === null && !isOpening)
-      onStart({ setup: drillSetupOf(settings, (one) => switches.timesOf(one)), settings });
+    if (wrong === null && !isOpening) onStart({ setup, settings });
   };
+  const setup = drillSetupOf(settings, (one) => switches.timesOf(one));
+  if (page === 'rig check') {
+    return (
+      <RigCheckPage
+        asked={settings}
+        makeSwitches={() => switches.make(settings.switches, setup)}
+        onDone={(rigCheck) => {
+          setPage('form');
+          if (rigCheck !== null) remember({ rigCheck });
+        }}
+      />
+    );
+  }
   const guideline = guidelineOf(settings.guideline);
   const hostProblem = start.problem === null ? null : PROBLEM_WORDS.notOpened(start.problem);
   return (
@@ -58,22 +77,12 @@ export function SetUp(props: SetUpProps): ReactElement {
         <div className="set-up-columns">
           <div>
             <SwitchesAndPeople settings={settings} desk={switches} nameOfKey={nameOfKey} onChange={change} />
-            <Choice
-              legend={SET_UP_WORDS.rig}
-              name="rig"
-              options={optionsOf(RIG_CHOICES)}
-              value={settings.rig}
-              onChange={(rig) => change(rig === 'manikin' ? { rig, binding: 'place' } : { rig })}
+            <RigChoice
+              settings={settings}
+              onChange={change}
+              onCheck={() => setPage('rig check')}
+              onGuide={() => setPage('guide')}
             />
-            {settings.rig === 'rhythm' ? (
-              <Choice
-                legend={SET_UP_WORDS.binding}
-                name="binding"
-                options={optionsOf(BINDING_CHOICES)}
-                value={settings.binding}
-                onChange={(binding) => change({ binding })}
-              />
-            ) : null}
           </div>
           <div>
             <Choice
@@ -131,17 +140,9 @@ export function SetUp(props: SetUpProps): ReactElement {
           <button type="submit" className="primary" aria-disabled={isOpening}>
             {isOpening ? SET_UP_WORDS.starting : SET_UP_WORDS.start} <kbd>Enter</kbd>
           </button>
-          <Cautions rig={settings.rig} />
+          <Cautions rig={setup.rig} />
         </div>
       </footer>
     </form>
-  );
-}
-
-type Worded = string | { label: string; note?: string };
-
-function optionsOf<T extends string>(words: Record<T, Worded>): { value: T; label: string; note?: string }[] {
-  return (Object.entries(words) as [T, Worded][]).map(([value, word]) =>
-    typeof word === 'string' ? { value, label: word } : { value, ...word },
   );
 }

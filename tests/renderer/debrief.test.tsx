@@ -109,3 +109,8 @@ test('a drill with no cycle is told plainly', async () => {
   expect(screen.text).toContain('Timing only: no compression was registered after begin');
   expect(screen.text).toContain('No complete cycle to draw.');
 });
+
+test('the rig check is said from the start, and why a drill is rhythm only', async () => {
+  const { screen } = await show(tenCycles({ rig: 'rhythm', rigCheck: { outcome: 'not-done' } }));
+  expect(screen.text).toContain('Rhythm only: the rig was not checked that day.');
+});

@@ -18,6 +18,7 @@ async function show(start: Partial<StationStart> = {}): Promise<{ screen: Screen
       switches={new SwitchDesk(window)}
       nameOfKey={(code) => keyName(code)}
       onStart={(request) => started.push(request)}
+      onRemember={() => undefined}
       onDebrief={() => undefined}
     />,
   );

@@ -28,6 +28,7 @@ async function show(settings: Partial<StationSettings> = {}) {
       switches={new SwitchDesk(window)}
       nameOfKey={(code) => keyName(code)}
       onStart={(request) => started.push(request)}
+      onRemember={() => undefined}
       onDebrief={() => undefined}
     />,
   );

@@ -210,6 +210,36 @@ describe('bad input, each with its own message and status 3', () => {
   });
 });
 
+describe('the rig check in every report', () => {
+  const rigCheck = {
+    outcome: 'passed' as const,
+    at: '2026-03-02T09:12:00.000Z',
+    techniques: ['two-thumb' as const],
+    stances: ['foot-end' as const],
+  };
+  const sentence = 'Rig checked that day, 2026-03-02 09:12 UTC: two-thumb, foot-end.';
+
+  it.each(['text', 'html', 'csv', 'json'])('is in %s, with its time', async (format) => {
+    const builder = new JournalBuilder({ rigCheck }).call(0, 'begin').ideal(1000, 12).call(25_000, 'finish');
+    const at = await folderWith({ 'a.antiphon.jsonl': drillText(builder) });
+    const { out } = await run('score', at('a.antiphon.jsonl'), '--format', format);
+    if (format === 'json') expect(JSON.parse(out).drill.rigCheck).toEqual(rigCheck);
+    else if (format === 'csv') {
+      expect(
+        out
+          .split('\r\n')
+          .filter((line) => line.includes('rigCheck.'))
+          .map((line) => line.split(',').slice(6, 8)),
+      ).toEqual([
+        ['rigCheck.outcome', 'passed'],
+        ['rigCheck.at', '2026-03-02T09:12:00.000Z'],
+        ['rigCheck.techniques', 'two-thumb'],
+        ['rigCheck.stances', 'foot-end'],
+      ]);
+    } else expect(out).toContain(sentence);
+  });
+});
+
 describe('antiphon rehearse', () => {
   it('writes a journal that score reads, the same for the same seed', async () => {
     const at = await folderWith({});

@@ -1,0 +1,168 @@
+import { type ReactElement, useCallback, useEffect, useState } from 'react';
+import type { RigCheck, Stance, Technique } from '../../machines/journal.ts';
+import { STANCES, TECHNIQUES } from '../../machines/journal.ts';
+import {
+  currentStep,
+  nextRigCheck,
+  outcomeOf,
+  type RigCheckEvent,
+  type RigCheckSnapshot,
+  startRigCheck,
+} from '../../machines/rig-check/rig-check-machine.ts';
+import {
+  RIG_CHECK_OUTCOMES,
+  RIG_CHECK_WORDS,
+  stepWords,
+  troubleWords,
+} from '../../machines/words/rig-check.ts';
+import { STANCE_CHOICES, TECHNIQUE_CHOICES } from '../../machines/words/screen-set-up.ts';
+import { listenForInstructor } from '../adapters/floor-keys.ts';
+import { KeyButton } from '../components/key-button.tsx';
+import { SomeOf } from '../components/some-of.tsx';
+import type { SwitchSource } from '../switches/switch-source.ts';
+
+type RigCheckPageProps = {
+  asked: { technique: Technique; stance: Stance };
+  makeSwitches: () => SwitchSource;
+  /** Null: left before it was begun. */
+  onDone: (check: RigCheck | null) => void;
+};
+type Parts = { techniques: readonly Technique[]; stances: readonly Stance[] };
+
+/** The check of the day: what it is made with, then step by step, then how it came out. */
+export function RigCheckPage({ asked, makeSwitches, onDone }: RigCheckPageProps): ReactElement {
+  const [parts, setParts] = useState<Parts>({ techniques: [asked.technique], stances: [asked.stance] });
+  const [isBegun, setBegun] = useState(false);
+  return (
+    <main className="rig-check">
+      <h1>{RIG_CHECK_WORDS.title}</h1>
+      {isBegun ? (
+        <RigCheckSteps
+          parts={parts}
+          makeSwitches={makeSwitches}
+          onEnded={(outcome) =>
+            onDone({
+              outcome,
+              at: new Date().toISOString(),
+              techniques: [...parts.techniques],
+              stances: [...parts.stances],
+            })
+          }
+        />
+      ) : (
+        <>
+          <p>{RIG_CHECK_WORDS.why}</p>
+          <p>{RIG_CHECK_WORDS.who}</p>
+          <SomeOf
+            legend={RIG_CHECK_WORDS.techniques}
+            options={TECHNIQUES.map((value) => ({ value, label: TECHNIQUE_CHOICES[value].label }))}
+            values={parts.techniques}
+            onChange={(techniques) => setParts({ ...parts, techniques })}
+          />
+          <SomeOf
+            legend={RIG_CHECK_WORDS.stances}
+            options={STANCES.map((value) => ({ value, label: STANCE_CHOICES[value].label }))}
+            values={parts.stances}
+            onChange={(stances) => setParts({ ...parts, stances })}
+          />
+          <p className="note">{RIG_CHECK_WORDS.note}</p>
+          {/* biome-ignore lint/a11y/noAutofocus: the page was opened for it, and one key goes on */}
+          <button type="button" className="primary" autoFocus onClick={() => setBegun(true)}>
+            {RIG_CHECK_WORDS.start} <kbd>Enter</kbd>
+          </button>
+          <button type="button" className="plain" onClick={() => onDone(null)}>
+            {RIG_CHECK_WORDS.back}
+          </button>
+        </>
+      )}
+    </main>
+  );
+}
+
+type RigCheckStepsProps = {
+  parts: Parts;
+  makeSwitches: () => SwitchSource;
+  onEnded: (outcome: 'passed' | 'failed' | 'skipped') => void;
+};
+
+function RigCheckSteps({ parts, makeSwitches, onEnded }: RigCheckStepsProps): ReactElement {
+  const { check, send } = useRigCheck(parts, makeSwitches);
+  const { context } = check;
+  const step = currentStep(check);
+  const outcome = outcomeOf(check);
+  if (step === null || outcome !== null) {
+    return (
+      <div role="status">
+        <p className="step">{RIG_CHECK_OUTCOMES[outcome ?? 'skipped']}</p>
+        {/* biome-ignore lint/a11y/noAutofocus: there is one thing left to do */}
+        <button type="button" className="primary" autoFocus onClick={() => onEnded(outcome ?? 'skipped')}>
+          {RIG_CHECK_WORDS.done} <kbd>Enter</kbd>
+        </button>
+      </div>
+    );
+  }
+  const isRefused = check.value === 'refused';
+  return (
+    <>
+      <div role="status">
+        <p className="quiet">{RIG_CHECK_WORDS.step(context.at + 1, context.steps.length)}</p>
+        <p className="step">{stepWords(step)}</p>
+        <p className="problem">
+          {context.trouble === null ? '' : troubleWords(context.trouble, step.switch)}
+        </p>
+      </div>
+      <p>
+        {RIG_CHECK_WORDS.chestIs(context.isDown.chest)}
+        <br />
+        {RIG_CHECK_WORDS.airwayIs(context.isDown.airway)}
+      </p>
+      <KeyButton
+        keyName="1"
+        label={isRefused ? RIG_CHECK_WORDS.again : RIG_CHECK_WORDS.confirm}
+        isPossible
+        onPress={() => send({ type: 'hands confirmed' })}
+      />
+      <KeyButton
+        keyName="9"
+        label={isRefused ? RIG_CHECK_WORDS.fail : RIG_CHECK_WORDS.skip}
+        isPossible
+        onPress={() => send({ type: 'check ended' })}
+      />
+    </>
+  );
+}
+
+/** The check's chart, fed with the switches and the instructor's two keys. */
+function useRigCheck(
+  parts: Parts,
+  makeSwitches: () => SwitchSource,
+): { check: RigCheckSnapshot; send: (event: RigCheckEvent) => void } {
+  const [check, setCheck] = useState(() => startRigCheck(parts));
+  const [switches] = useState(makeSwitches);
+  const send = useCallback((event: RigCheckEvent) => setCheck((before) => nextRigCheck(before, event)), []);
+  useEffect(
+    () =>
+      switches.listen({
+        onEdge: ({ switch: name, down }) => {
+          if (name === 'chest' || name === 'airway')
+            send({ type: 'switch moved', switch: name, isDown: down });
+        },
+        onThirdKey: () => undefined,
+        onFocus: () => undefined,
+        onDevice: () => undefined,
+      }),
+    [switches, send],
+  );
+  useEffect(
+    () =>
+      listenForInstructor(window, {
+        onKey: (key) => {
+          if (key === '1') send({ type: 'hands confirmed' });
+          if (key === '9') send({ type: 'check ended' });
+        },
+        onEnter: () => undefined,
+      }),
+    [send],
+  );
+  return { check, send };
+}

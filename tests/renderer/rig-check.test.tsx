@@ -1,0 +1,127 @@
+// @vitest-environment happy-dom
+import { act } from 'react';
+import { expect, onTestFinished, test, vi } from 'vitest';
+import type { StationSettings } from '../../electron/contract.ts';
+import { keyName } from '../../machines/words/screens.ts';
+import type { OpenRequest } from '../../renderer/app/app-machine.ts';
+import { SetUp } from '../../renderer/screens/set-up.tsx';
+import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
+import { SETTINGS } from '../support/drills.ts';
+import { Screen } from '../support/screen.tsx';
+
+const CHEST = SETTINGS.switches.chest.kind === 'key' ? SETTINGS.switches.chest.code : '';
+const AIRWAY = SETTINGS.switches.airway.kind === 'key' ? SETTINGS.switches.airway.code : '';
+
+async function show(settings: Partial<StationSettings> = {}) {
+  vi.useFakeTimers({ toFake: ['Date'], now: new Date('2026-03-02T09:12:00Z') });
+  onTestFinished(() => {
+    vi.useRealTimers();
+  });
+  const started: OpenRequest[] = [];
+  const remembered: StationSettings[] = [];
+  const screen = await Screen.show(
+    <SetUp
+      start={{ facts: null, settings: { ...SETTINGS, ...settings }, entries: [], problem: null }}
+      isOpening={false}
+      switches={new SwitchDesk(window)}
+      nameOfKey={(code) => keyName(code)}
+      onStart={(request) => started.push(request)}
+      onRemember={(one) => remembered.push(one)}
+      onDebrief={() => undefined}
+    />,
+  );
+  const key = (type: 'keydown' | 'keyup', code: string) =>
+    act(async () => {
+      window.dispatchEvent(new KeyboardEvent(type, { code, bubbles: true, cancelable: true }));
+    });
+  const begin = async () => {
+    await screen.click(screen.button('Check the rig'));
+    await screen.click(screen.button('Start the check Enter'));
+  };
+  const start = async () => {
+    await screen.click(screen.button(/^Start the drill/));
+    return started.at(-1)?.setup;
+  };
+  const confirm = () => screen.press('Digit1');
+  return { screen, remembered, key, begin, start, confirm };
+}
+
+test('passed step by step with the real switches, the day’s drills are manikin drills', async () => {
+  const { screen, remembered, key, begin, start, confirm } = await show();
+  await begin();
+  expect(screen.text).toContain('Step 1 of 6');
+  expect(screen.text).toContain('Two-thumb, foot-end. Hands in place, resting');
+  await confirm();
+  await key('keydown', CHEST);
+  expect(screen.text).toContain('Chest switch: down');
+  await confirm();
+  await key('keyup', CHEST);
+  await confirm();
+  expect(screen.text).toContain('The bag, foot-end. Hold the bag');
+  await confirm();
+  await key('keydown', AIRWAY);
+  await confirm();
+  await key('keyup', AIRWAY);
+  await confirm();
+  expect(screen.text).toContain('Passed. Today’s drills with these switches are manikin drills.');
+  await screen.click(screen.button('Back to Set-up Enter'));
+  expect(screen.text).toMatch(/Checked today at \d\d:12: two-thumb, foot-end\./);
+  const rigCheck = {
+    outcome: 'passed',
+    at: '2026-03-02T09:12:00.000Z',
+    techniques: ['two-thumb'],
+    stances: ['foot-end'],
+  };
+  expect(remembered.map((one) => one.rigCheck)).toEqual([rigCheck]);
+  expect(await start()).toMatchObject({ rig: 'manikin', rigCheck });
+});
+
+test('a switch that one third does not close is not passed, whatever is confirmed, and the drills are rhythm drills', async () => {
+  const { screen, begin, start, confirm } = await show();
+  await begin();
+  await confirm();
+  await confirm();
+  await confirm();
+  expect(screen.text).toContain('Step 2 of 6');
+  expect(screen.text).toContain('The chest switch is still up');
+  await screen.press('Digit9');
+  expect(screen.text).toContain('Not passed.');
+  await screen.click(screen.button('Back to Set-up Enter'));
+  expect(screen.text).toContain('The check was not passed today');
+  expect(screen.text).toContain('Rhythm rig:');
+  expect(await start()).toMatchObject({ rig: 'rhythm', rigCheck: { outcome: 'failed' } });
+});
+
+test('a check that is skipped is kept as that', async () => {
+  const { screen, begin, start } = await show();
+  await begin();
+  await screen.click(screen.button('9 Skip the check: drills are rhythm drills today'));
+  await screen.click(screen.button('Back to Set-up Enter'));
+  expect(await start()).toMatchObject({ rig: 'rhythm', rigCheck: { outcome: 'skipped' } });
+});
+
+test('it is made with the techniques and stances that the day’s drills use', async () => {
+  const { screen } = await show();
+  await screen.click(screen.button('Check the rig'));
+  await screen.click(screen.field('Two-finger'));
+  await screen.click(screen.field('Side'));
+  await screen.click(screen.field('Foot-end'));
+  // One stance has to stay.
+  await screen.click(screen.field('Side'));
+  await screen.click(screen.button('Start the check Enter'));
+  expect(screen.text).toContain('Step 1 of 9');
+  expect(screen.text).toContain('Two-thumb, side.');
+});
+
+test('yesterday’s check counts no more; today’s does, also after a restart', async () => {
+  const rigCheck = (at: string): StationSettings['rigCheck'] => ({
+    outcome: 'passed',
+    at,
+    techniques: ['two-thumb'],
+    stances: ['foot-end'],
+  });
+  const yesterday = await show({ rigCheck: rigCheck('2026-03-01T09:12:00Z') });
+  expect(yesterday.screen.text).toContain('Not checked today');
+  const today = await show({ rigCheck: rigCheck('2026-03-02T09:05:00Z') });
+  expect(today.screen.text).toContain('Checked today at');
+});
