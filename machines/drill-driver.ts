@@ -63,6 +63,11 @@ export class DrillDriver {
     return this.fold.tracker.book.rows.size;
   }
 
+  /** The number of the bout that runs, from 1; null while none does. */
+  get runningBout(): number | null {
+    return this.chart.matches({ stage: 'compressing' }) ? this.fold.tracker.book.bouts.length : null;
+  }
+
   /** The complete cycles so far in their bouts, in order. */
   rows(): BoutRow[] {
     return boutRowsOf(this.fold);

@@ -1,4 +1,4 @@
-import type { Rig, RigCheck, Stance, Technique } from '../journal.ts';
+import type { OpenLine, Rig, RigCheck, Stance, Technique } from '../journal.ts';
 import { isCheckedFor } from '../rig-check/rig-check.ts';
 import type { RigCheckTrouble } from '../rig-check/rig-check-machine.ts';
 import type { CheckedSwitch, Hands, RigCheckStep } from '../rig-check/rig-check-steps.ts';
@@ -99,6 +99,15 @@ export function rigCheckSentence(
       return `${made} Not checked with ${others.join('; ')}: read those stretches as rhythm only.`;
     }
   }
+}
+
+/** What the instructor is told when a manikin drill goes on with what the rig was not checked with; null when it was. */
+export function uncheckedNotice(
+  { rig, rigCheck }: Pick<OpenLine, 'rig' | 'rigCheck'>,
+  called: Stretch,
+): string | null {
+  if (rig !== 'manikin' || rigCheck === undefined || isCheckedFor(rigCheck, called)) return null;
+  return `The rig was not checked with ${stretchWords(called)}: what is done so is to be read as rhythm only.`;
 }
 
 function stretchWords({ technique, stance }: Stretch): string {

@@ -36,9 +36,7 @@ export const FLOOR_WORDS = {
   saving: 'Saving …',
   closing: 'Closing the journal …',
   notSaved: 'Not saved: see the instructor’s view.',
-  noFocus: 'This window does not have the keyboard: no press is seen. Click into it.',
-  thirdKey: (key: string) => `A third key was pressed (${key}). It is noted and not counted.`,
-  held: (keys: string) => `Held down now: ${keys}`,
+  noFocus: 'This window does not have the keyboard: no press is seen of any key. Click into it.',
   finished: 'Finished.',
   finishedNote: 'A finish by mistake can be undone (8) until the drill is closed.',
   closeAndDebrief: 'Close and debrief',
@@ -77,6 +75,8 @@ export const LEARNER_WORDS = {
   rest: CALL_WORDS.rest,
   check: CALL_WORDS.check,
   finished: 'Finished',
+  holdToBegin: 'Hold both switches to begin',
+  letGo: 'Let go, and begin',
 } as const;
 export const CALLED_WORDS: Record<'swap' | Technique | Stance, string> = {
   swap: CALL_WORDS.swap,

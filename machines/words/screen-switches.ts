@@ -16,8 +16,7 @@ export const SWITCH_WORDS = {
   checkAgain: 'Check the rig again',
   figures: 'Switch figures',
   figuresNote: 'Both switches pressed with one object ten times: not measured in this version.',
-  holding: 'Without an instructor',
-  holdingLabel: 'Holding both switches for two seconds begins the drill, and finishes it',
+  holding: 'Without an instructor: holding both for two seconds begins the drill, and finishes it',
 } as const;
 
 /** Why a switch cannot be taken. */

@@ -7,7 +7,8 @@ import type { Ms } from '../../machines/units.ts';
  */
 export class DrillClock {
   private readonly openedMs: Ms;
-  private readonly pageNow: () => Ms;
+  /** Now, on the clock of event time stamps. */
+  readonly pageNow: () => Ms;
   private lastMs: Ms = 0;
 
   /** `pageNow` is `performance.now`: the clock that event time stamps are on. */
@@ -19,6 +20,11 @@ export class DrillClock {
   /** The time of the next line, from its event's time stamp: never below the line before. */
   lineAt(timeStampMs: Ms): Ms {
     this.lastMs = Math.max(this.lastMs, this.fromPage(timeStampMs));
+    return this.lastMs;
+  }
+
+  /** For a line that no event made: a timer's now would make an event from before it, handled after it, look late. */
+  atLastLine(): Ms {
     return this.lastMs;
   }
 

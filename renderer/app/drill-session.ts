@@ -1,7 +1,9 @@
 import type { Acknowledgement, Bridge, LinesWritten, OpenedDrill, Result } from '../../electron/contract.ts';
+import { BothHeld, type BothHeldNews } from '../../machines/both-held.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
 import type { ChartEmitted } from '../../machines/drill-machine.ts';
 import type { BodyLine, CallLine, CallName, Switch } from '../../machines/journal.ts';
+import { type SwitchDoubt, SwitchWatch } from '../../machines/switch-watch.ts';
 import type { Ms } from '../../machines/units.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
@@ -18,6 +20,10 @@ export type SessionParts = {
   switches: SwitchSource;
   windowId: string;
   wait: (attempt: number) => Promise<void>;
+  /** Does holding both switches begin and finish the drill? */
+  isBegunByHolding?: boolean;
+  /** The hook for a spoken lead-in: both were held for 2 s; `begin` follows when they let go, `finish` has just been called. */
+  onBothHeld?: (next: 'begin' | 'finish') => void;
 };
 /** What the window itself knows of the drill: never part of a figure. */
 export type SessionStatus = {
@@ -27,6 +33,8 @@ export type SessionStatus = {
   isSaving: boolean;
   hasFocus: boolean;
   held: ReadonlySet<Switch>;
+  /** Both were held for 2 s, and the drill begins when they are let go. */
+  isLetGoAwaited: boolean;
   lastSaid: ChartEmitted | null;
 };
 
@@ -41,12 +49,14 @@ export class DrillSession {
   readonly opened: OpenedDrill;
   readonly clock: DrillClock;
   readonly driver: DrillDriver;
+  readonly isBegunByHolding: boolean;
   status: SessionStatus = {
     trouble: null,
     refusedLines: 0,
     isSaving: false,
     hasFocus: true,
     held: new Set(),
+    isLetGoAwaited: false,
     lastSaid: null,
   };
   /** Grows with every change. */
@@ -55,6 +65,8 @@ export class DrillSession {
   callCount = 0;
   private readonly parts: SessionParts;
   private readonly sender: JournalSender;
+  private readonly bothHeld: BothHeld<SwitchEdge>;
+  private readonly watch: SwitchWatch;
   private readonly listeners = new Set<() => void>();
   private readonly pending = new Set<CallName>();
   private unsavedSinceMs: Ms | null = null;
@@ -66,6 +78,9 @@ export class DrillSession {
     this.opened = parts.opened;
     this.clock = parts.clock;
     this.driver = new DrillDriver(parts.opened.open);
+    this.isBegunByHolding = parts.isBegunByHolding === true;
+    this.bothHeld = new BothHeld(this.isBegunByHolding);
+    this.watch = new SwitchWatch(parts.opened.open.binding);
     this.sender = new JournalSender({
       append: (batch) => parts.bridge.appendLines(batch),
       drillId: parts.opened.drillId,
@@ -108,6 +123,7 @@ export class DrillSession {
 
   /** Writes the call if it is allowed now; nothing otherwise. */
   call(request: CallRequest, timeStampMs: Ms): boolean {
+    this.hearBothHeld(this.bothHeld.giveUp());
     if (!this.canCall(request)) return false;
     this.pending.add(request.call);
     const at = this.clock.lineAt(timeStampMs);
@@ -120,6 +136,7 @@ export class DrillSession {
 
   /** Ends the journal; answered when the close line is on the disk, or known never to be. */
   async close(timeStampMs: Ms): Promise<Result<Acknowledgement>> {
+    this.hearBothHeld(this.bothHeld.giveUp());
     this.isClosing = true;
     const result = await this.write({ kind: 'close', at: this.clock.lineAt(timeStampMs) });
     if (!result.ok) this.isClosing = false;
@@ -130,23 +147,57 @@ export class DrillSession {
   tick(): void {
     const nowMs = this.clock.now();
     this.driver.tick(nowMs);
+    this.hearBothHeld(this.bothHeld.passTime(this.clock.pageNow()));
+    this.noteDoubts(this.watch.passTime(nowMs));
     const isSaving = this.unsavedSinceMs !== null && nowMs - this.unsavedSinceMs > SAVING_AFTER_MS;
     this.change({ isSaving });
   }
 
-  private takeEdge({ switch: name, down, lost, timeStampMs }: SwitchEdge): void {
+  private takeEdge(edge: SwitchEdge): void {
     if (this.isClosing) return;
     const held = new Set(this.status.held);
-    if (down) held.add(name);
-    else held.delete(name);
-    const at = this.clock.lineAt(timeStampMs);
-    void this.write({ kind: 'edge', at, switch: name, down, ...(lost ? { lost } : {}) });
+    if (edge.down) held.add(edge.switch);
+    else held.delete(edge.switch);
+    this.hearBothHeld(this.bothHeld.take(edge));
     this.change({ held });
   }
 
-  private noteDevice(what: string, timeStampMs: Ms, code?: string): void {
-    if (this.isClosing) return;
+  private hearBothHeld(news: readonly BothHeldNews<SwitchEdge>[]): void {
+    for (const one of news) {
+      if (one.type === 'edge') this.writeEdge(one.edge);
+      else if (one.type === 'held') this.takeSign(one.sinceMs);
+      else if (this.status.isLetGoAwaited) {
+        if (!one.isLost) this.call({ call: 'begin' }, one.atMs);
+        this.change({ isLetGoAwaited: false });
+      }
+    }
+  }
+
+  /** Finish is called as of when both went down; begin waits until both are up, so that no press is under way. */
+  private takeSign(sinceMs: Ms): void {
+    this.noteDevice('both-held', sinceMs);
+    const isToBegin = this.canCall({ call: 'begin' });
+    if (!isToBegin && !this.call({ call: 'finish' }, sinceMs)) return;
+    this.parts.onBothHeld?.(isToBegin ? 'begin' : 'finish');
+    this.change({ isLetGoAwaited: isToBegin });
+  }
+
+  private writeEdge({ switch: name, down, lost, timeStampMs }: SwitchEdge): void {
     const at = this.clock.lineAt(timeStampMs);
+    void this.write({ kind: 'edge', at, switch: name, down, ...(lost ? { lost } : {}) });
+  }
+
+  private noteDevice(what: string, timeStampMs: Ms, code?: string): void {
+    this.hearBothHeld(this.bothHeld.giveUp());
+    this.writeDevice(what, this.clock.lineAt(timeStampMs), code);
+  }
+
+  private noteDoubts(doubts: readonly SwitchDoubt[]): void {
+    for (const doubt of doubts) this.writeDevice(doubt.what, this.clock.atLastLine(), doubt.switch);
+  }
+
+  private writeDevice(what: string, at: Ms, code?: string): void {
+    if (this.isClosing) return;
     void this.write({ kind: 'device', at, what, ...(code === undefined ? {} : { switch: code }) });
   }
 
@@ -159,7 +210,11 @@ export class DrillSession {
 
   private hearLines({ drillId, lines }: LinesWritten): void {
     if (drillId !== this.opened.drillId) return;
-    const said = this.driver.take(lines);
+    const said = lines.flatMap((one) => {
+      const news = this.driver.take([one]);
+      this.noteDoubts(this.watch.take(one.line, this.driver.runningBout));
+      return news;
+    });
     for (const { line } of lines) {
       if (line.kind !== 'unknown') this.clock.notBefore(line.at);
       if (line.kind === 'call') this.pending.delete(line.call);

@@ -32,6 +32,13 @@ export function learnersViewOf(chart: ChartSnapshot, people: { A: string; B: str
   return { ...nothing, words: [startWord(context.lastCall?.call)] };
 }
 
+/** With no instructor at hand: how the drill is begun. */
+export function withHolding(view: LearnersView, chart: ChartSnapshot, isLetGoAwaited: boolean): LearnersView {
+  if (!chart.matches({ stage: 'notBegun' })) return view;
+  if (isLetGoAwaited) return { ...view, words: [LEARNER_WORDS.letGo], quiet: [] };
+  return { ...view, quiet: [...view.quiet, LEARNER_WORDS.holdToBegin] };
+}
+
 /** What was called and is not in force yet. */
 export function calledChanges({ context: { arrangement, called } }: ChartSnapshot): string[] {
   const words: string[] = [];

@@ -42,6 +42,7 @@ export class Station {
       switches: this.switches.make(settings.switches, setup),
       windowId: newId(),
       wait: waitLonger,
+      isBegunByHolding: settings.isBegunByHolding,
     });
     this.session.start();
     return result;

@@ -5,7 +5,7 @@ import { listenForInstructor } from '../adapters/floor-keys.ts';
 import type { InstructorKey } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
-import { learnersViewOf } from '../app/learners-view.ts';
+import { learnersViewOf, withHolding } from '../app/learners-view.ts';
 import { InstructorFloor } from './instructor-floor.tsx';
 import { LearnersFloor } from './learners-floor.tsx';
 import { useSession } from './use-session.ts';
@@ -61,6 +61,7 @@ export function Floor({ session, nameOfKey, onClosed, onLeft }: FloorProps): Rea
     [press, close, isFinished, isClosing],
   );
   const { lastSaid } = session.status;
+  const seen = learnersViewOf(chart, people);
   const closeFinished = (timeStampMs: number) => void close(timeStampMs, true);
   return (
     <div className={`floor floor-${view}`}>
@@ -69,7 +70,7 @@ export function Floor({ session, nameOfKey, onClosed, onLeft }: FloorProps): Rea
       </p>
       {view === 'learners' ? (
         <LearnersFloor
-          view={learnersViewOf(chart, people)}
+          view={session.isBegunByHolding ? withHolding(seen, chart, session.status.isLetGoAwaited) : seen}
           now={session.clock.now}
           isFinished={isFinished}
           isClosing={isClosing}

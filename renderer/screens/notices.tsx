@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
-import type { NumberedLine } from '../../machines/journal-reader.ts';
+import { deviceNotices } from '../../machines/words/device-notices.ts';
+import { uncheckedNotice } from '../../machines/words/rig-check.ts';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
 import { PROBLEM_WORDS } from '../../machines/words/screens.ts';
 import type { DrillSession, SessionStatus } from '../app/drill-session.ts';
@@ -10,13 +11,13 @@ type NoticesProps = {
   isClosing: boolean;
   nameOfKey: (code: string) => string;
 };
-/** A third key is spoken of for so long. */
-const THIRD_KEY_SHOWN_MS = 10_000;
 
 /** Whether all is saved, and what is wrong if not; what the switches did that is no press. */
 export function Notices({ session, warnings, isClosing, nameOfKey }: NoticesProps): ReactElement {
   const { status, driver } = session;
-  const thirdKey = latestThirdKey(driver.lines, session.clock.now());
+  const { open } = session.opened;
+  const unchecked = uncheckedNotice(open, driver.snapshot.context.called);
+  const devices = deviceNotices(open, driver.lines, session.clock.now(), nameOfKey);
   return (
     <div className="notices" role="status">
       <p className="quiet">{savedWords(status, isClosing)}</p>
@@ -25,7 +26,10 @@ export function Notices({ session, warnings, isClosing, nameOfKey }: NoticesProp
         <p className="problem">{PROBLEM_WORDS.refused(status.refusedLines)}</p>
       )}
       {status.hasFocus ? null : <p className="problem">{FLOOR_WORDS.noFocus}</p>}
-      {thirdKey === null ? null : <p>{FLOOR_WORDS.thirdKey(nameOfKey(thirdKey))}</p>}
+      {unchecked === null ? null : <p>{unchecked}</p>}
+      {devices.map((notice) => (
+        <p key={notice}>{notice}</p>
+      ))}
       {warnings.map((warning) => (
         <p key={warning}>{warning}</p>
       ))}
@@ -45,10 +49,4 @@ function troubleWords({ trouble }: SessionStatus): string {
   return refused.length === 0
     ? PROBLEM_WORDS.troubleSaving(failure.message)
     : PROBLEM_WORDS.troubleEnded(failure.message);
-}
-
-function latestThirdKey(lines: readonly NumberedLine[], nowMs: number): string | null {
-  const latest = lines.findLast(({ line }) => line.kind === 'device' && line.what === 'third-key')?.line;
-  if (latest?.kind !== 'device' || nowMs - latest.at > THIRD_KEY_SHOWN_MS) return null;
-  return latest.switch ?? '';
 }

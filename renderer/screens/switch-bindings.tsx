@@ -78,6 +78,14 @@ export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
           : SWITCH_WORDS.notBoundToday}{' '}
         {SWITCH_WORDS.keysNote}
       </p>
+      <label className="check-line">
+        <input
+          type="checkbox"
+          checked={settings.isBegunByHolding}
+          onChange={(event) => onChange({ isBegunByHolding: event.target.checked })}
+        />
+        {SWITCH_WORDS.holding}
+      </label>
     </fieldset>
   );
 }

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { checkLine, type RigCheck } from '../../../machines/journal.ts';
 import { openProblem } from '../../../machines/journal-reader.ts';
 import { rigOfDrill } from '../../../machines/rig-check/rig-check.ts';
-import { rigCheckSentence, rigStanding } from '../../../machines/words/rig-check.ts';
+import { rigCheckSentence, rigStanding, uncheckedNotice } from '../../../machines/words/rig-check.ts';
 import { openLine } from '../../support/journal-builder.ts';
 
 const PASSED: RigCheck = {
@@ -108,6 +108,19 @@ describe('what every report says of it', () => {
       'Rhythm only: the rig check was not passed (2026-03-02 09:12 UTC).',
       'Rhythm only: the rig was not checked that day.',
       'Whether the rig was checked is not in this journal.',
+      null,
+    ]);
+  });
+
+  it('is said on the Floor when a manikin drill goes on with what was not checked', () => {
+    const open = { rig: 'manikin', rigCheck: PASSED } as const;
+    expect([
+      uncheckedNotice(open, MANIKIN),
+      uncheckedNotice(open, TWO_FINGER),
+      uncheckedNotice({ ...open, rig: 'rhythm' }, TWO_FINGER),
+    ]).toEqual([
+      null,
+      'The rig was not checked with two-finger, foot-end: what is done so is to be read as rhythm only.',
       null,
     ]);
   });

@@ -1,0 +1,64 @@
+import type { Binding } from './journal.ts';
+import { type BodyLine, type Switch, switchesOf } from './journal.ts';
+import type { Ms } from './units.ts';
+
+/** What a switch did that makes one doubt it; each is a device line of that name. */
+export type SwitchDoubt = { what: 'stuck' | 'silent'; switch: Switch };
+
+/** Held for longer than this, a switch is stuck (tool default: a squeeze lasts under a second). */
+const STUCK_MS: Ms = 3000;
+/** A switch is silent only beside so many presses of the other: two cycles' compressions (tool default). */
+const PRESSES_BESIDE = 6;
+
+/**
+ * Watches the drill's own lines for a switch that is stuck, or was silent for a whole bout. Takes every line once, in order,
+ * with the bout that runs after it (its number, or null); says each doubt once.
+ */
+export class SwitchWatch {
+  private readonly names: readonly Switch[];
+  private readonly downSince = new Map<Switch, Ms>();
+  private readonly presses = new Map<Switch, number>();
+  private bout: number | null = null;
+
+  constructor(binding: Binding) {
+    this.names = switchesOf(binding);
+  }
+
+  take(line: BodyLine, bout: number | null): SwitchDoubt[] {
+    const doubts = bout === this.bout ? [] : this.endBout();
+    this.bout = bout;
+    if (line.kind !== 'edge') return doubts;
+    if (!line.down) this.downSince.delete(line.switch);
+    else {
+      this.downSince.set(line.switch, line.at);
+      this.presses.set(line.switch, this.pressesOf(line.switch) + 1);
+    }
+    return doubts;
+  }
+
+  /** Time has come to `nowMs` of the drill's clock. */
+  passTime(nowMs: Ms): SwitchDoubt[] {
+    const stuck = [...this.downSince].filter(([, sinceMs]) => nowMs - sinceMs > STUCK_MS);
+    return stuck.map(([name]) => {
+      this.downSince.delete(name);
+      return { what: 'stuck', switch: name };
+    });
+  }
+
+  private endBout(): SwitchDoubt[] {
+    const silent =
+      this.bout === null
+        ? []
+        : this.names.filter(
+            (name) =>
+              this.pressesOf(name) === 0 &&
+              this.names.some((other) => this.pressesOf(other) >= PRESSES_BESIDE),
+          );
+    this.presses.clear();
+    return silent.map((name) => ({ what: 'silent', switch: name }));
+  }
+
+  private pressesOf(name: Switch): number {
+    return this.presses.get(name) ?? 0;
+  }
+}
