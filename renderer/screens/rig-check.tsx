@@ -111,11 +111,14 @@ function RigCheckSteps({ parts, makeSwitches, onEnded }: RigCheckStepsProps): Re
           {context.trouble === null ? '' : troubleWords(context.trouble, step.switch)}
         </p>
       </div>
-      <p>
-        {RIG_CHECK_WORDS.chestIs(context.isDown.chest)}
-        <br />
-        {RIG_CHECK_WORDS.airwayIs(context.isDown.airway)}
-      </p>
+      <ul className="switch-states">
+        <li className={context.isDown.chest ? 'is-down' : ''}>
+          {RIG_CHECK_WORDS.chestIs(context.isDown.chest)}
+        </li>
+        <li className={context.isDown.airway ? 'is-down' : ''}>
+          {RIG_CHECK_WORDS.airwayIs(context.isDown.airway)}
+        </li>
+      </ul>
       <KeyButton
         keyName="1"
         label={isRefused ? RIG_CHECK_WORDS.again : RIG_CHECK_WORDS.confirm}

@@ -20,6 +20,7 @@ import type { SwitchDesk } from '../switches/switch-desk.ts';
 import { EarlierDrills } from './earlier-drills.tsx';
 import { RigCheckPage } from './rig-check.tsx';
 import { RigChoice } from './rig-choice.tsx';
+import { RigGuide } from './rig-guide.tsx';
 import { SwitchesAndPeople } from './switches-and-people.tsx';
 
 type SetUpProps = {
@@ -51,6 +52,7 @@ export function SetUp(props: SetUpProps): ReactElement {
     if (wrong === null && !isOpening) onStart({ setup, settings });
   };
   const setup = drillSetupOf(settings, (one) => switches.timesOf(one));
+  if (page === 'guide') return <RigGuide onBack={() => setPage('form')} />;
   if (page === 'rig check') {
     return (
       <RigCheckPage

@@ -65,15 +65,16 @@ async function takeAll(folder: string, look: Look): Promise<void> {
     await page.getByText('Led: the count').click();
     await take('set-up');
     await page.getByText('Its numbers, where each is from').click();
-    await page.getByRole('button', { name: 'Change Chest key' }).click();
+    await page.getByRole('button', { name: 'Change Chest switch' }).click();
     await page.keyboard.press('4');
     await page.getByText('Manikin: switches').click();
     await page.evaluate(() => scrollTo(0, 0));
     await take('set-up-refusal');
     await page.getByText('Its numbers, where each is from').scrollIntoViewIfNeeded();
     await take('set-up-guideline');
-    await page.getByText('Rhythm: two keys').click();
     await page.keyboard.press('Escape');
+    if (look !== KEPT) await takeRigPages(page, take);
+    await page.getByText('Rhythm: two keys').click();
     await page.getByRole('textbox', { name: 'First person' }).press('Enter');
     await playLed(page, take);
     await playUnled(page, take);
@@ -81,6 +82,29 @@ async function takeAll(folder: string, look: Look): Promise<void> {
     await browser.close();
     await station.close();
   }
+}
+
+async function takeRigPages(page: Page, take: (name: string) => Promise<void>): Promise<void> {
+  await page.getByRole('button', { name: 'How to build the rig' }).click();
+  await take('rig-guide');
+  for (const part of ['The chest switch:', 'The airway switch:', 'To the computer:', 'In the room']) {
+    await page.getByRole('heading', { name: part }).evaluate((heading) => heading.scrollIntoView());
+    await take(`rig-guide-${part.toLowerCase().replaceAll(/[^a-z]+/g, '-')}`);
+  }
+  await page.getByRole('button', { name: 'Back to Set-up' }).click();
+  await page.getByRole('button', { name: 'Check the rig' }).click();
+  await take('rig-check-start');
+  await page.getByRole('button', { name: 'Start the check' }).click();
+  await take('rig-check');
+  await page.keyboard.press('1');
+  await page.keyboard.press('1');
+  await page.getByText('The chest switch is still up').waitFor();
+  await take('rig-check-refused');
+  await page.keyboard.press('9');
+  await take('rig-check-failed');
+  await page.getByRole('button', { name: 'Back to Set-up' }).click();
+  await page.getByText('was not passed').scrollIntoViewIfNeeded();
+  await take('set-up-rig-failed');
 }
 
 async function playLed(page: Page, take: (name: string) => Promise<void>): Promise<void> {
