@@ -2,7 +2,7 @@
 export const GUIDE_WORDS = {
   title: 'How to build the rig',
   intro:
-    'Two switches that close when a compression and a breath really happen, and not before. Anybody who can solder two wires can build it in an afternoon; the rig check then shows whether it is good.',
+    'Two switches that close when a compression and a breath really happen, and not before. This is a plan: we have not built it ourselves. The rig check shows whether yours is good.',
   print: 'Print this page',
   back: 'Back to Set-up',
 } as const;

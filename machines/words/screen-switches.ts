@@ -14,9 +14,8 @@ export const SWITCH_WORDS = {
   guide: 'How to build the rig',
   checkRig: 'Check the rig',
   checkAgain: 'Check the rig again',
-  figures: 'Switch figures',
-  figuresNote: 'Both switches pressed with one object ten times: not measured in this version.',
-  holding: 'Without an instructor: holding both for two seconds begins the drill, and finishes it',
+  figuresNote: 'Bounce, step and offset of the switches: not measured.',
+  holding: 'With no instructor: hold both two seconds to begin and to finish',
 } as const;
 
 /** Why a switch cannot be taken. */

@@ -27,35 +27,41 @@ type NameProps = { at: Point; to: Point; end?: boolean; children: ReactNode };
 
 const CHEST = (
   <>
-    <path className="line" d="M70 190 C40 130 70 60 200 52 C330 60 360 130 330 190" />
-    <rect className="solid" x="150" y="62" width="100" height="9" />
-    <rect className="line" x="194" y="71" width="12" height="56" />
-    <rect className="shim" x="188" y="127" width="24" height="8" />
-    <rect className="line" x="193" y="166" width="14" height="8" />
-    <rect className="solid" x="180" y="174" width="40" height="16" />
-    <path className="line" d="M165 71 l-10 15 20 16 -20 16 20 16 -20 16 20 16 -10 24" />
-    <path className="line" d="M235 71 l10 15 -20 16 20 16 -20 16 20 16 -20 16 10 24" />
-    <rect className="line" x="66" y="190" width="268" height="10" />
-    <path className="thin" d="M108 54 H132 M108 100 H132 M120 54 V100 M108 190 H132 M120 100 V190" />
-    <text x="104" y="82" textAnchor="end">
+    <path className="line" d="M112 190 C88 130 120 60 210 52 C300 60 332 130 308 190" />
+    <rect className="solid" x="162" y="62" width="96" height="9" />
+    <rect className="line" x="204" y="71" width="12" height="42" />
+    <rect className="shim" x="198" y="113" width="24" height="8" />
+    <rect className="line" x="203" y="167" width="14" height="7" />
+    <rect className="solid" x="190" y="174" width="40" height="16" />
+    <path className="line" d="M175 71 l-10 15 20 16 -20 16 20 16 -20 16 20 16 -10 24" />
+    <path className="line" d="M245 71 l10 15 -20 16 20 16 -20 16 20 16 -20 16 10 24" />
+    <rect className="line" x="100" y="190" width="220" height="10" />
+    <path
+      className="thin"
+      d="M62 54 H150 M62 100 H82 M72 54 V190 M62 190 H98 M140 121 H196 M140 167 H200 M150 121 V167"
+    />
+    <text x="58" y="82" textAnchor="end">
       one third
     </text>
-    <text x="104" y="150" textAnchor="end">
+    <text x="58" y="150" textAnchor="end">
       depth
     </text>
-    <Name at={[286, 40]} to={[246, 64]}>
+    <text x="146" y="149" textAnchor="end" className="small">
+      ⅓
+    </text>
+    <Name at={[290, 40]} to={[258, 64]}>
       breastbone plate
     </Name>
-    <Name at={[286, 94]} to={[207, 94]}>
+    <Name at={[338, 94]} to={[217, 94]}>
       plunger
     </Name>
-    <Name at={[286, 134]} to={[213, 131]}>
+    <Name at={[338, 124]} to={[223, 118]}>
       shim
     </Name>
-    <Name at={[286, 172]} to={[221, 181]}>
+    <Name at={[338, 172]} to={[231, 181]}>
       switch
     </Name>
-    <text x="200" y="215" textAnchor="middle">
+    <text x="210" y="215" textAnchor="middle">
       back plate
     </text>
   </>
@@ -100,9 +106,9 @@ const LINE = (
     <Name at={[110, 36]} to={[88, 46]}>
       mask and bag
     </Name>
-    <Name at={[140, 92]} to={[150, 104]}>
+    <text x="152" y="100" textAnchor="middle">
       lung line
-    </Name>
+    </text>
     <Name at={[226, 76]} to={[202, 104]}>
       T-piece
     </Name>
@@ -126,14 +132,13 @@ const BAG = (
     />
     <path className="line" d="M70 98 H40 L24 76 V146 L40 122 H70" />
     <rect className="solid" x="168" y="150" width="54" height="8" rx="3" />
-    <path className="hand" d="M150 50 C160 22 190 20 200 44" />
-    <path className="hand" d="M168 172 C158 196 176 204 190 168" />
-    <path className="hand" d="M196 172 C190 202 212 206 218 168" />
+    <path className="hand" d="M160 54 C166 32 190 30 200 56" />
+    <path className="hand" d="M176 190 V167 M195 194 V167 M214 190 V167" />
     <path className="thin" d="M222 154 C270 170 300 180 356 176" />
     <Name at={[250, 32]} to={[200, 38]}>
       thumb
     </Name>
-    <Name at={[252, 206]} to={[216, 196]}>
+    <Name at={[252, 206]} to={[219, 188]}>
       fingertips
     </Name>
     <Name at={[130, 198]} to={[170, 158]} end>
@@ -195,7 +200,7 @@ const ROOM = (
     <circle className="faint" cx="180" cy="34" r="14" />
     <circle className="faint" cx="180" cy="178" r="14" />
     <path className="tube" d="M236 110 C270 110 290 124 300 154 C304 180 320 190 372 190" />
-    <text x="60" y="78" textAnchor="middle">
+    <text x="2" y="142">
       head end
     </text>
     <text x="350" y="66" textAnchor="middle">

@@ -17,6 +17,7 @@ import {
 } from '../../machines/words/rig-check.ts';
 import { STANCE_CHOICES, TECHNIQUE_CHOICES } from '../../machines/words/screen-set-up.ts';
 import { listenForInstructor } from '../adapters/floor-keys.ts';
+import { Cautions } from '../components/cautions.tsx';
 import { KeyButton } from '../components/key-button.tsx';
 import { SomeOf } from '../components/some-of.tsx';
 import type { SwitchSource } from '../switches/switch-source.ts';
@@ -75,6 +76,9 @@ export function RigCheckPage({ asked, makeSwitches, onDone }: RigCheckPageProps)
           </button>
         </>
       )}
+      <footer>
+        <Cautions rig="manikin" />
+      </footer>
     </main>
   );
 }

@@ -11,11 +11,10 @@ type RigChoiceProps = {
   settings: StationSettings;
   onChange: (changes: Partial<StationSettings>) => void;
   onCheck: () => void;
-  onGuide: () => void;
 };
 
 /** The rig that is wanted, and whether it may be one today. */
-export function RigChoice({ settings, onChange, onCheck, onGuide }: RigChoiceProps): ReactElement {
+export function RigChoice({ settings, onChange, onCheck }: RigChoiceProps): ReactElement {
   const check = todaysCheck(settings);
   const time = check !== null && 'at' in check ? formatTimeOfDay(check.at) : '';
   return (
@@ -43,11 +42,6 @@ export function RigChoice({ settings, onChange, onCheck, onGuide }: RigChoicePro
           onChange={(binding) => onChange({ binding })}
         />
       )}
-      <p>
-        <button type="button" className="plain" onClick={onGuide}>
-          {SWITCH_WORDS.guide}
-        </button>
-      </p>
     </>
   );
 }

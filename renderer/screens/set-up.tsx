@@ -78,13 +78,14 @@ export function SetUp(props: SetUpProps): ReactElement {
       <main>
         <div className="set-up-columns">
           <div>
-            <SwitchesAndPeople settings={settings} desk={switches} nameOfKey={nameOfKey} onChange={change} />
-            <RigChoice
+            <SwitchesAndPeople
               settings={settings}
+              desk={switches}
+              nameOfKey={nameOfKey}
               onChange={change}
-              onCheck={() => setPage('rig check')}
               onGuide={() => setPage('guide')}
             />
+            <RigChoice settings={settings} onChange={change} onCheck={() => setPage('rig check')} />
           </div>
           <div>
             <Choice

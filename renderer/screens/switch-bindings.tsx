@@ -12,13 +12,14 @@ type SwitchBindingsProps = {
   labels: Record<Which, string>;
   nameOfKey: (code: string) => string;
   onChange: (changes: Partial<StationSettings>) => void;
+  onGuide: () => void;
 };
 /** Which switch is awaited, and whether the other one's turn comes after it. */
 type Asking = { which: Which; isBoth: boolean };
 
 /** Switches are bound by pressing them. One that cannot be taken is refused with the reason, and the next is awaited. */
 export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
-  const { settings, desk, labels, nameOfKey, onChange } = props;
+  const { settings, desk, labels, nameOfKey, onChange, onGuide } = props;
   const [asking, setAsking] = useState<Asking | null>(null);
   const [refusal, setRefusal] = useState<Refusal | null>(null);
   const [, lookAgain] = useReducer((count: number) => count + 1, 0);
@@ -69,14 +70,19 @@ export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
       <p className="refusal" role="status">
         {refusal === null ? '' : SWITCH_REFUSALS[refusal]}
       </p>
-      <button type="button" className="plain" onClick={() => ask({ which: 'chest', isBoth: true })}>
-        {SWITCH_WORDS.bindBoth}
-      </button>
+      <p className="switch-actions">
+        <button type="button" className="plain" onClick={() => ask({ which: 'chest', isBoth: true })}>
+          {SWITCH_WORDS.bindBoth}
+        </button>
+        <button type="button" className="plain" onClick={onGuide}>
+          {SWITCH_WORDS.guide}
+        </button>
+      </p>
       <p className="note">
         {settings.boundAt !== null && isToday(settings.boundAt)
           ? SWITCH_WORDS.boundToday(formatTimeOfDay(settings.boundAt))
           : SWITCH_WORDS.notBoundToday}{' '}
-        {SWITCH_WORDS.keysNote}
+        {SWITCH_WORDS.keysNote} {SWITCH_WORDS.figuresNote}
       </p>
       <label className="check-line">
         <input

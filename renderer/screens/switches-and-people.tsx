@@ -12,6 +12,7 @@ type SwitchesAndPeopleProps = {
   desk: SwitchDesk;
   nameOfKey: (code: string) => string;
   onChange: (changes: Partial<StationSettings>) => void;
+  onGuide: () => void;
 };
 const NAME_LABELS: Record<Person, string> = { A: SET_UP_WORDS.personA, B: SET_UP_WORDS.personB };
 
@@ -21,6 +22,7 @@ export function SwitchesAndPeople({
   desk,
   nameOfKey,
   onChange,
+  onGuide,
 }: SwitchesAndPeopleProps): ReactElement {
   const { people, roles, binding } = settings;
   const nameOf = (person: Person) => people[person].trim() || NAME_LABELS[person];
@@ -64,6 +66,7 @@ export function SwitchesAndPeople({
         }}
         nameOfKey={nameOfKey}
         onChange={onChange}
+        onGuide={onGuide}
       />
     </>
   );
