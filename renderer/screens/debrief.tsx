@@ -7,6 +7,7 @@ import { debriefOf } from '../app/debrief-data.ts';
 import { Cautions } from '../components/cautions.tsx';
 import { formatWhen } from '../components/when.ts';
 import { DebriefFigures } from './debrief-figures.tsx';
+import { holdBackRepeats } from './hold-back-repeats.ts';
 
 type DebriefProps = { text: DrillText; onLeave: () => void };
 
@@ -44,13 +45,4 @@ export function Debrief({ text, onLeave }: DebriefProps): ReactElement {
       </footer>
     </div>
   );
-}
-
-/** The Enter that closed the drill may still be held: its repeats must not show the figures. */
-function holdBackRepeats(): () => void {
-  const down = (event: KeyboardEvent) => {
-    if (event.repeat && event.code.endsWith('Enter')) event.preventDefault();
-  };
-  window.addEventListener('keydown', down, { capture: true });
-  return () => window.removeEventListener('keydown', down, { capture: true });
 }

@@ -1,4 +1,4 @@
-import { type FormEvent, type ReactElement, useState } from 'react';
+import { type FormEvent, type ReactElement, useEffect, useState } from 'react';
 import type { StationSettings } from '../../electron/contract.ts';
 import { guidelineOf } from '../../machines/pattern.ts';
 import { GUIDELINE_WORDS } from '../../machines/words/guideline-table.ts';
@@ -18,6 +18,7 @@ import { Choice, optionsOf } from '../components/choice.tsx';
 import { GuidelineNumbers } from '../components/guideline-numbers.tsx';
 import type { SwitchDesk } from '../switches/switch-desk.ts';
 import { EarlierDrills } from './earlier-drills.tsx';
+import { holdBackRepeats } from './hold-back-repeats.ts';
 import { RigCheckPage } from './rig-check.tsx';
 import { RigChoice } from './rig-choice.tsx';
 import { RigGuide } from './rig-guide.tsx';
@@ -51,6 +52,7 @@ export function SetUp(props: SetUpProps): ReactElement {
     setProblem(wrong);
     if (wrong === null && !isOpening) onStart({ setup, settings });
   };
+  useEffect(holdBackRepeats, []);
   const setup = drillSetupOf(settings, (one) => switches.timesOf(one));
   if (page === 'guide') return <RigGuide onBack={() => setPage('form')} />;
   if (page === 'rig check') {

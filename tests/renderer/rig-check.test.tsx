@@ -125,3 +125,32 @@ test('yesterday’s check counts no more; today’s does, also after a restart',
   const today = await show({ rigCheck: rigCheck('2026-03-02T09:05:00Z') });
   expect(today.screen.text).toContain('Checked today at');
 });
+
+test('an Enter that is still held from the check does not start a drill', async () => {
+  const { screen, begin } = await show();
+  await begin();
+  await screen.press('Digit9');
+  await screen.click(screen.button('Back to Set-up Enter'));
+  const event = new KeyboardEvent('keydown', {
+    code: 'Enter',
+    repeat: true,
+    bubbles: true,
+    cancelable: true,
+  });
+  screen.field('Two-thumb').dispatchEvent(event);
+  expect(event.defaultPrevented).toBe(true);
+});
+
+test('the guide is a page of its own, and what was chosen is there again after it', async () => {
+  const { screen } = await show();
+  await screen.click(screen.field('Side'));
+  await screen.click(screen.button('How to build the rig'));
+  expect(screen.text).toContain('Write TRAINING ONLY on every bag');
+  const drawings = [...screen.element.querySelectorAll('svg')].map(
+    (one) => one.getAttribute('aria-label') ?? '',
+  );
+  expect(drawings.length).toBe(6);
+  expect(drawings.filter((label) => label.length < 10)).toEqual([]);
+  await screen.click(screen.button('Back to Set-up'));
+  expect(screen.field('Side').checked).toBe(true);
+});
