@@ -55,7 +55,7 @@ export class PadSource implements SwitchSource {
   private readonly parts: PadParts;
   private readonly switches: readonly Held[];
   /** Buttons that are down and nobody's, by pad. */
-  private readonly others = new Map<number, ReadonlySet<number>>();
+  private readonly others = new Map<number, boolean[]>();
   private waiting: Waiting[] = [];
   private lastPollMs: Ms = 0;
 
@@ -162,16 +162,17 @@ export class PadSource implements SwitchSource {
   }
 
   private readOthers(pad: Pad, nowMs: Ms, listener: SwitchListener): void {
-    const before = this.others.get(pad.index);
-    const down = new Set<number>();
+    const known = this.others.get(pad.index);
+    const down = known ?? [];
     for (let button = 0; button < pad.buttons.length; button += 1) {
-      if (!isDownAt(buttonTravel(pad, button), before?.has(button) === true)) continue;
-      if (this.isBound(pad, button)) continue;
-      down.add(button);
-      if (before !== undefined && !before.has(button))
+      const wasDown = down[button] === true;
+      const isDown = isDownAt(buttonTravel(pad, button), wasDown) && !this.isBound(pad, button);
+      // What was down when the pad was first seen was not pressed by mistake just now.
+      if (isDown && !wasDown && known !== undefined)
         this.wait(nowMs, () => listener.onThirdKey(`PadButton${button}`, nowMs));
+      down[button] = isDown;
     }
-    this.others.set(pad.index, down);
+    if (known === undefined) this.others.set(pad.index, down);
   }
 
   private isBound(pad: Pad, button: number): boolean {

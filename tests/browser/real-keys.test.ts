@@ -127,6 +127,37 @@ describe.skipIf(missing.length > 0)('with real keys', () => {
     ]);
   }, 60_000);
 
+  test('holding both, with auto-repeat on, begins the drill and finishes it, and leaves no press', async () => {
+    const { display, page, station } = await openHeaded('us');
+    await page.getByText('With no instructor: hold both').click();
+    await page.getByRole('button', { name: 'Start the drill' }).click();
+    await page.getByRole('button', { name: '0 Learners’ view' }).click();
+    await page.getByText('Hold both switches to begin').waitFor();
+    display.down('KeyX');
+    display.down('Period');
+    await page.getByText('Let go, and begin').waitFor();
+    display.up('KeyX');
+    display.up('Period');
+    await page.getByText('Begin', { exact: true }).waitFor();
+    display.tap('KeyX');
+    display.down('KeyX');
+    display.down('Period');
+    await page.getByText('Finished', { exact: true }).waitFor();
+    display.up('Period');
+    display.up('KeyX');
+    await page.getByRole('button', { name: 'Close and debrief' }).click();
+    await page.getByText('Ask them first').waitFor();
+    const { journal } = await station.readOnlyJournal();
+    expect(journal.lines.flatMap(({ line }) => wordsOf(line))).toEqual([
+      'both-held',
+      'begin',
+      'chest down',
+      'chest up',
+      'both-held',
+      'finish',
+    ]);
+  }, 60_000);
+
   test('when another window takes the focus, held keys are lost, and presses count again when it is back', async () => {
     const station = await serveStation();
     onTestFinished(() => station.close());

@@ -1,6 +1,7 @@
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
+import { parseArgument, type StationSettings } from '../../electron/contract.ts';
 import { SettingsStore } from '../../electron/settings-store.ts';
 import { SETTINGS } from '../support/drills.ts';
 import { makeTempFolder } from '../support/folder-for-test.ts';
@@ -53,6 +54,54 @@ test('settings of the first version are read: their keys are switches', async ()
   expect(await store.load()).toEqual(SETTINGS);
   expect(await store.save(SETTINGS)).toEqual({ ok: true, value: null });
   expect(JSON.parse(await readFile(path, 'utf8'))).toEqual({ version: 2, settings: SETTINGS });
+});
+
+test('switches are remembered by device, and the day’s check with them', async () => {
+  const path = join(await makeTempFolder(), 'settings.json');
+  const settings: StationSettings = {
+    ...SETTINGS,
+    switches: {
+      chest: { kind: 'pad-axis', pad: 'Pressure pad', index: 1, axis: 2, rest: -1, towards: 1 },
+      airway: { kind: 'pad-button', pad: 'Board', index: 0, button: 3 },
+    },
+    boundAt: '2026-03-02T09:10:00.000Z',
+    rigCheck: {
+      outcome: 'passed',
+      at: '2026-03-02T09:12:00.000Z',
+      techniques: ['two-thumb', 'two-finger'],
+      stances: ['side'],
+    },
+    isBegunByHolding: true,
+  };
+  await new SettingsStore(path).save(settings);
+  expect(await new SettingsStore(path).load()).toEqual(settings);
+});
+
+test.each([
+  [
+    'a switch of a kind nobody knows',
+    { switches: { ...SETTINGS.switches, chest: { kind: 'midi', note: 3 } } },
+  ],
+  ['a button of no pad', { switches: { ...SETTINGS.switches, chest: { kind: 'pad-button', button: 3 } } }],
+  [
+    'an axis that rests half way',
+    {
+      switches: {
+        ...SETTINGS.switches,
+        chest: { kind: 'pad-axis', pad: 'x', index: 0, axis: 0, rest: 0.5, towards: 1 },
+      },
+    },
+  ],
+  [
+    'a check without a time',
+    { rigCheck: { outcome: 'passed', techniques: ['two-thumb'], stances: ['side'] } },
+  ],
+  ['a key that is no code', { switches: { ...SETTINGS.switches, chest: { kind: 'key', code: '<script>' } } }],
+])('settings with %s are refused', (_what, changes) => {
+  expect(parseArgument['settings:save']({ ...SETTINGS, ...changes })).toMatchObject({
+    ok: false,
+    code: 'bad-argument',
+  });
 });
 
 test('settings of a newer release are neither loaded nor overwritten', async () => {

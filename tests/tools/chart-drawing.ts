@@ -1,11 +1,16 @@
 import { drillMachine } from '../../machines/drill-machine.ts';
+import { rigCheckMachine } from '../../machines/rig-check/rig-check-machine.ts';
 
 /**
- * Draws the drill's chart as Mermaid text, one diagram a region, from the chart itself.
- * `node dist/tests/tools/draw-charts.js` puts it into DEVELOPERS.md; a test holds the two equal.
+ * Draws the charts as Mermaid text, one diagram a region of the drill's and one for the rig check, from the charts themselves.
+ * `node dist/tests/tools/draw-charts.js` puts them into DEVELOPERS.md; a test holds the two equal.
  */
 export function drawCharts(): string {
-  return Object.entries(drillMachine.states)
+  const regions: [string, Node][] = [
+    ...Object.entries(drillMachine.states),
+    ['rig check', rigCheckMachine.root],
+  ];
+  return regions
     .filter(([, region]) => Object.keys(region.states).length > 0)
     .map(([name, region]) => {
       const lines = ['```mermaid', 'stateDiagram-v2'];
@@ -34,7 +39,15 @@ export function drawCharts(): string {
     .join('\n\n');
 }
 
-type Node = (typeof drillMachine.states)[keyof typeof drillMachine.states];
+/** What of a chart's node is drawn. */
+type Node = {
+  readonly key: string;
+  readonly states: Readonly<Record<string, Node>>;
+  readonly initial: { readonly target?: readonly { readonly key: string }[] | undefined };
+  readonly ownEvents: readonly string[];
+  readonly always?: readonly Omit<Arrow, 'eventType'>[] | undefined;
+  readonly transitions: ReadonlyMap<string, readonly Arrow[]>;
+};
 type Arrow = {
   eventType: string;
   target?: readonly { key: string }[] | undefined;
