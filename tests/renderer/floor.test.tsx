@@ -27,6 +27,7 @@ async function show(changes: Partial<DrillSetup> = {}) {
     },
     windowId: WINDOW_ID,
     wait: () => new Promise(() => undefined),
+    makeCount: () => ({ follow: () => undefined }),
   });
   session.start();
   onTestFinished(() => session.stop());
@@ -115,7 +116,7 @@ test('led, the count is there from the second after begin, by the clock alone', 
   await press('Digit0');
   await press('Digit1');
   expect(screen.element.querySelector('.count-ready')?.textContent).toBe('ready');
-  const fromMs = session.driver.snapshot.context.countFromMs ?? 0;
+  const fromMs = session.driver.snapshot.context.order?.fromMs ?? 0;
   at(fromMs + 1600);
   await press('Digit0');
   await press('Digit0');

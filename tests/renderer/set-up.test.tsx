@@ -1,25 +1,32 @@
 // @vitest-environment happy-dom
 import { expect, test } from 'vitest';
+import { WEANING } from '../../machines/count/weaning.ts';
 import { keyName } from '../../machines/words/screens.ts';
 import type { OpenRequest, StationStart } from '../../renderer/app/app-machine.ts';
+import type { StationSound } from '../../renderer/app/station-sound.ts';
 import { SetUp } from '../../renderer/screens/set-up.tsx';
 import { SETTINGS } from '../support/drills.ts';
+import { type FakePlayer, fakeSound } from '../support/fake-sound.ts';
 import { Screen } from '../support/screen.tsx';
 
 const NEW_STATION: StationStart = { facts: null, settings: null, entries: [], problem: null };
 
-async function show(start: Partial<StationStart> = {}): Promise<{ screen: Screen; started: OpenRequest[] }> {
+async function show(
+  start: Partial<StationStart> = {},
+): Promise<{ screen: Screen; started: OpenRequest[]; sound: StationSound; player: FakePlayer }> {
   const started: OpenRequest[] = [];
+  const { sound, player } = fakeSound();
   const screen = await Screen.show(
     <SetUp
       start={{ ...NEW_STATION, ...start }}
       isOpening={false}
+      sound={sound}
       nameOfKey={(code) => keyName(code)}
       onStart={(request) => started.push(request)}
       onDebrief={() => undefined}
     />,
   );
-  return { screen, started };
+  return { screen, started, sound, player };
 }
 
 test('two names are enough on a new station', async () => {
@@ -42,7 +49,8 @@ test('two names are enough on a new station', async () => {
       roles: { compressor: 'A', ventilator: 'B' },
       technique: 'two-thumb',
       stance: 'foot-end',
-      guidance: 'unled',
+      guidance: 'weaned',
+      weaning: WEANING,
     },
   ]);
 });
