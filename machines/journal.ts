@@ -22,7 +22,7 @@ export const RIGS = ['manikin', 'rhythm'] as const;
 export const BINDINGS = ['place', 'person'] as const;
 export const AIRWAYS = ['mask', 'secured'] as const;
 export const TOLERANCES = ['standard', 'first'] as const;
-/** How a count is given: heard, or (for who cannot hear it, or must be silent) seen. */
+/** How a count is given: played, or (for who cannot hear it, or must be silent) only shown. */
 export const COUNT_SENSES = ['sound', 'sight'] as const;
 
 export type Person = (typeof PERSONS)[number];

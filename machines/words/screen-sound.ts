@@ -63,7 +63,7 @@ export const SOUND_CHOICES: Record<'on' | 'off', Choice> = {
 export const SOUND_TROUBLES = {
   'no-web-audio': 'This browser can play no sound. The count is shown, and the drill works.',
   'no-device':
-    'No loudspeaker is connected. Plug one in; until then the count is only shown, and the drill works.',
+    'The browser lists no loudspeaker. If you hear the count all the same, never mind; else plug one in. The count is shown too, and the drill works.',
   'audio-blocked':
     'Sound waits for a first key or click in this window. Press any key; until then the count is only shown.',
   'device-lost':

@@ -13,18 +13,14 @@ export type CountKeeperParts = {
   /** Null where the pair is to be silent: the count is only shown. */
   player: Pick<CountPlayer, 'start' | 'stop'> | null;
   soundAt: (cycleMs: Ms) => CountSound;
-  /** Something is wrong with the sound now. */
-  isInTrouble: () => boolean;
-  /** Nobody can hear what the player plays. */
-  isUnheard: () => boolean;
   write: (entry: CountEntry) => void;
   /** Drill ms. */
   now: () => Ms;
 };
 
 /**
- * Has the wanted count played, and writes down what was given: what was heard, by the player's word, else what was
- * shown. The journal never says that a beat was heard when it was not.
+ * Has the wanted count played, and writes down what was given: what sounded, by the player's word, else what was
+ * shown. Whether a loudspeaker is switched on, no page can know.
  */
 export class CountKeeper {
   private readonly parts: CountKeeperParts;
@@ -55,14 +51,20 @@ export class CountKeeper {
         lastMs: news.lastBeatMs === null ? null : roundMs(news.lastBeatMs),
       });
     }
-    this.showIfUnheard();
+  }
+
+  /** Time has passed: a count that is due and not heard is shown, and said to be. */
+  look(): void {
+    const { wanted } = this;
+    if (wanted === null || wanted.endMs !== null || this.given !== null) return;
+    if (this.parts.now() >= wanted.fromMs) this.show(wanted);
   }
 
   private start(order: CountOrder): void {
     const { player, soundAt } = this.parts;
     player?.start({ fromMs: order.fromMs, cycleMs: order.cycleMs, sound: soundAt(order.cycleMs) });
     if (this.given === 'sight') this.given = null;
-    this.showIfUnheard();
+    if (player === null) this.show(order);
   }
 
   private stop(endMs: Ms): void {
@@ -73,7 +75,6 @@ export class CountKeeper {
   }
 
   private noteHeard({ anchor, outputLatencyMs, errorMs }: CountStanding): void {
-    if (this.parts.isUnheard()) return;
     this.given = 'sound';
     this.parts.write({
       what: 'given',
@@ -86,15 +87,11 @@ export class CountKeeper {
     });
   }
 
-  /** A count that is wanted and cannot be heard is shown, and said to be. */
-  private showIfUnheard(): void {
-    const { player, isInTrouble, now, write } = this.parts;
-    const { wanted } = this;
-    if (wanted === null || wanted.endMs !== null || this.given !== null) return;
-    if (player !== null && !isInTrouble()) return;
-    this.shown = wanted.fromMs >= now() ? wanted : countAtNextOne(wanted.fromMs, now(), wanted.cycleMs);
+  private show(order: CountOrder): void {
+    const nowMs = this.parts.now();
+    this.shown = order.fromMs >= nowMs ? order : countAtNextOne(order.fromMs, nowMs, order.cycleMs);
     this.given = 'sight';
-    write({
+    this.parts.write({
       what: 'given',
       by: 'sight',
       fromMs: roundMs(this.shown.fromMs),

@@ -20,7 +20,7 @@ export type SessionParts = {
   windowId: string;
   wait: (attempt: number) => Promise<void>;
   /** The count of this drill; its lines are written by the session. */
-  makeCount: (write: (entry: CountEntry) => void) => Pick<CountKeeper, 'follow'>;
+  makeCount: (write: (entry: CountEntry) => void) => Pick<CountKeeper, 'follow' | 'look'>;
 };
 /** What the window itself knows of the drill: never part of a figure. */
 export type SessionStatus = {
@@ -58,7 +58,7 @@ export class DrillSession {
   callCount = 0;
   private readonly parts: SessionParts;
   private readonly sender: JournalSender;
-  private readonly count: Pick<CountKeeper, 'follow'>;
+  private readonly count: Pick<CountKeeper, 'follow' | 'look'>;
   private readonly listeners = new Set<() => void>();
   private readonly pending = new Set<CallName>();
   private unsavedSinceMs: Ms | null = null;
@@ -135,6 +135,7 @@ export class DrillSession {
   tick(): void {
     const nowMs = this.clock.now();
     this.driver.tick(nowMs);
+    this.count.look();
     const isSaving = this.unsavedSinceMs !== null && nowMs - this.unsavedSinceMs > SAVING_AFTER_MS;
     this.change({ isSaving });
   }

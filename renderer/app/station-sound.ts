@@ -26,8 +26,6 @@ const VOICE_CYCLES = 2;
 const OWN_CYCLES = 8;
 /** An exercise begins so long after it was asked for (tool default). */
 const EXERCISE_LEAD_MS: Ms = 1500;
-/** Nobody hears a beat while one of these is so, whatever the player says. */
-const UNHEARD: readonly SoundTrouble[] = ['no-device', 'no-web-audio', 'audio-blocked', 'device-lost'];
 const LANGUAGE = 'en';
 
 /** The station's sound: one player for the window's life, what is wrong with it, and the exercises of Set-up. */
@@ -56,14 +54,6 @@ export class StationSound {
     return () => this.listeners.delete(listener);
   };
 
-  get isInTrouble(): boolean {
-    return this.status.troubles.some((trouble) => trouble !== 'page-late');
-  }
-
-  get isUnheard(): boolean {
-    return this.status.troubles.some((trouble) => UNHEARD.includes(trouble));
-  }
-
   /** From now on times are the drill's. Returns who has its count played and written down. */
   beginDrill(clock: DrillClock, settings: SoundSettings, write: (entry: CountEntry) => void): CountKeeper {
     this.endExercise();
@@ -72,8 +62,6 @@ export class StationSound {
     this.keeper = new CountKeeper({
       player: settings.isOn ? this.player : null,
       soundAt: (cycleMs) => this.soundAt(cycleMs, settings),
-      isInTrouble: () => this.isInTrouble,
-      isUnheard: () => this.isUnheard,
       write,
       now: clock.now,
     });

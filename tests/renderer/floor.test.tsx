@@ -27,7 +27,7 @@ async function show(changes: Partial<DrillSetup> = {}) {
     },
     windowId: WINDOW_ID,
     wait: () => new Promise(() => undefined),
-    makeCount: () => ({ follow: () => undefined }),
+    makeCount: () => ({ follow: () => undefined, look: () => undefined }),
   });
   session.start();
   onTestFinished(() => session.stop());
