@@ -5,17 +5,21 @@ import { LEARNER_WORDS } from '../../machines/words/screen-floor.ts';
 
 type CountProps = { order: CountOrder; now: () => number };
 
-/** The count word that is due now, asked of the clock at every frame and never counted. */
+/** A look a little after the beat, so that it is not a hair too early; and, while nothing is to come, now and then. */
+const AFTER_BEAT_MS = 1;
+const IDLE_LOOK_MS = 250;
+
+/** The count word that is due now, asked of the clock at every beat and never counted. */
 export function Count({ order, now }: CountProps): ReactElement {
   const [beat, setBeat] = useState(() => beatAt(now(), order));
   useEffect(() => {
-    let frame = 0;
+    let timer: ReturnType<typeof setTimeout>;
     const look = () => {
       setBeat(beatAt(now(), order));
-      frame = requestAnimationFrame(look);
+      timer = setTimeout(look, waitForBeat(now(), order));
     };
-    frame = requestAnimationFrame(look);
-    return () => cancelAnimationFrame(frame);
+    look();
+    return () => clearTimeout(timer);
   }, [order, now]);
   if (beat === 'over') return <p className="count" />;
   if (beat === 'to come') return <p className="count-ready">{LEARNER_WORDS.ready}</p>;
@@ -33,4 +37,12 @@ export function beatAt(nowMs: number, order: CountOrder): number | 'to come' | '
   if (!isGiven(order, nowMs)) return 'over';
   if (nowMs < order.fromMs) return 'to come';
   return Math.floor(((nowMs - order.fromMs) / order.cycleMs) * COUNT_WORDS.length);
+}
+
+/** Ms until the next beat of an order. */
+function waitForBeat(nowMs: number, order: CountOrder): number {
+  const beat = beatAt(nowMs, order);
+  if (beat === 'over') return IDLE_LOOK_MS;
+  const next = beat === 'to come' ? 0 : beat + 1;
+  return order.fromMs + (next * order.cycleMs) / COUNT_WORDS.length - nowMs + AFTER_BEAT_MS;
 }

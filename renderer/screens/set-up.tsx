@@ -72,9 +72,6 @@ export function SetUp({ start, isOpening, sound, nameOfKey, onStart, onDebrief }
                 onChange={(binding) => change({ binding })}
               />
             ) : null}
-            <CountAndSound sound={sound} settings={settings} onChange={change} />
-          </div>
-          <div>
             <Choice
               legend={SET_UP_WORDS.technique}
               name="technique"
@@ -111,6 +108,9 @@ export function SetUp({ start, isOpening, sound, nameOfKey, onStart, onDebrief }
               onChange={(name) => change({ guideline: name })}
             />
             {guideline === null ? null : <GuidelineNumbers guideline={guideline} />}
+          </div>
+          <div>
+            <CountAndSound sound={sound} settings={settings} onChange={change} />
           </div>
         </div>
         <EarlierDrills entries={start.entries} facts={start.facts} onDebrief={onDebrief} />
