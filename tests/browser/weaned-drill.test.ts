@@ -137,7 +137,8 @@ function offFrom(ms: number, wantedMs: number): number {
 /** Runs in the page before it loads: whatever is connected to a context's destination is listened to as well. */
 function listenAtOutput(lookMs: number): void {
   window.looks = [];
-  const connect = AudioNode.prototype.connect;
+  const prototype = AudioNode.prototype as { connect: (...target: unknown[]) => unknown };
+  const { connect } = prototype;
   const heard = new WeakSet<BaseAudioContext>();
   const patched = function (this: AudioNode, ...target: unknown[]): unknown {
     const { context } = this;
@@ -158,5 +159,5 @@ function listenAtOutput(lookMs: number): void {
     }
     return Reflect.apply(connect, this, target);
   };
-  AudioNode.prototype.connect = patched as typeof connect;
+  prototype.connect = patched;
 }
