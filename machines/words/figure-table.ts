@@ -96,7 +96,7 @@ function ventilatorLines(figures: ReportFigures, cycleMs: number): FigureLine[] 
 function asynchronyLine(label: string, asynchrony: Spread): FigureLine {
   const text = (mean: number) =>
     `${formatNumber(Math.abs(mean), 0)} ms${earlyOrLate(mean)} (sd ${formatFigure(asynchrony.sd, 0, ' ms')}, n ${asynchrony.n})`;
-  return line(label, asynchrony.mean, text, '0 ms', OURS);
+  return line(label, asynchrony.mean, text, '0 ms, but for a loudspeaker’s own delay', OURS);
 }
 
 function earlyOrLate(ms: number): string {
