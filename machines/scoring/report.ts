@@ -3,12 +3,16 @@ import type { Binding, OpenLine, Person, Rig, RigCheck, Roles, Stance, Technique
 import { CYCLE_MS } from '../pattern.ts';
 import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
+import { type CountFigures, countFiguresOf } from './count-figures.ts';
 import type { CycleRow } from './cycle-row.ts';
 import { type Figure, figure, type NoFigure, none } from './figure.ts';
 import { type Figures, figuresOf, type PaceChange, paceChangeOf } from './figures.ts';
 import { type CheckReport, checkReport, type HandoverReport, handoverReport } from './handover-figures.ts';
 
-export type BoutReport = Figures & {
+/** Every figure of some rows, with what the count does to them. */
+export type ReportFigures = Figures & { count: CountFigures };
+
+export type BoutReport = ReportFigures & {
   startMs: Ms;
   /** First new, the rest or check call, or the last release. */
   endMs: Ms;
@@ -25,7 +29,7 @@ export type BoutReport = Figures & {
 /** Everything in bouts by the time from each bout's start to its end, so that dead time shows. */
 export type Attempt = { ms: Ms; compressionsPerMin: Figure; breathsPerMin: Figure };
 
-export type DrillSummary = Figures & {
+export type DrillSummary = ReportFigures & {
   id: string;
   openedAt: string;
   rig: Rig;
@@ -36,7 +40,7 @@ export type DrillSummary = Figures & {
   guideline: string;
   isClosed: boolean;
   attempt: Attempt;
-  people: Record<Person, { name: string; compressor: Figures; ventilator: Figures }>;
+  people: Record<Person, { name: string; compressor: ReportFigures; ventilator: ReportFigures }>;
 };
 
 /** What `score` prints and what the Debrief shows. */
@@ -66,7 +70,10 @@ export function reportOf(
   const { open, tracker } = fold;
   const rows = new Map(tracker.book.bouts.map((bout) => [bout, rowsOf(fold, bout)]));
   const get = (bout: Bout) => rows.get(bout) ?? [];
-  const figures = figuresOnce((bouts) => figuresOf(bouts.map(get), open.tolerance));
+  const figures = figuresOnce((bouts) => {
+    const rows = bouts.map(get);
+    return { ...figuresOf(rows, open.tolerance), count: countFiguresOf(rows, open.tolerance, fold.beats) };
+  });
   const held = (person: Person, role: keyof Roles) =>
     figures(tracker.book.bouts.filter((bout) => bout.roles[role] === person));
   const person = (id: Person) => ({
@@ -112,8 +119,10 @@ export function rowsOf(fold: DrillFold, bout: Bout): CycleRow[] {
 }
 
 /** The same bouts are asked for several times (a drill of one bout: four): their figures are worked out once. */
-function figuresOnce(work: (bouts: readonly Bout[]) => Figures): (bouts: readonly Bout[]) => Figures {
-  const known = new Map<string, Figures>();
+function figuresOnce(
+  work: (bouts: readonly Bout[]) => ReportFigures,
+): (bouts: readonly Bout[]) => ReportFigures {
+  const known = new Map<string, ReportFigures>();
   return (bouts) => {
     const key = bouts.map((bout) => bout.fromRow).join();
     const figures = known.get(key) ?? work(bouts);
@@ -122,7 +131,7 @@ function figuresOnce(work: (bouts: readonly Bout[]) => Figures): (bouts: readonl
   };
 }
 
-function boutReport(bout: Bout, figures: Figures, rows: readonly CycleRow[]): BoutReport {
+function boutReport(bout: Bout, figures: ReportFigures, rows: readonly CycleRow[]): BoutReport {
   return {
     startMs: toMs(bout.startUs),
     endMs: toMs(endOf(bout)),

@@ -1,5 +1,7 @@
+import type { CountFigures } from '../scoring/count-figures.ts';
 import type { Figure } from '../scoring/figure.ts';
 import type { Figures, PaceChange, Spread } from '../scoring/figures.ts';
+import type { ReportFigures } from '../scoring/report.ts';
 import { ofCycles } from './english.ts';
 import { formatFigure, formatNumber } from './format.ts';
 
@@ -12,7 +14,7 @@ const FOLLOWS = 'follows from the guideline’s rates';
 const OURS = 'tool default';
 
 /** Every figure of a bout, a role or a drill, with the ideal beside it, for the instructor. `cycleMs` is T. */
-export function figureTable(figures: Figures, cycleMs: number, pace?: PaceChange): FigureGroup[] {
+export function figureTable(figures: ReportFigures, cycleMs: number, pace?: PaceChange): FigureGroup[] {
   return [
     { title: 'The pair', lines: pairLines(figures, cycleMs, pace) },
     { title: 'Compressor', lines: compressorLines(figures, cycleMs) },
@@ -60,7 +62,7 @@ function pairLines(figures: Figures, cycleMs: number, pace: PaceChange | undefin
   return lines;
 }
 
-function compressorLines({ compressor }: Figures, cycleMs: number): FigureLine[] {
+function compressorLines({ compressor, count }: ReportFigures, cycleMs: number): FigureLine[] {
   return [
     spreadLine('Interval inside the triplet', compressor.intervalMs, 0, ' ms', `${cycleMs / 4} ms`, FOLLOWS),
     line(
@@ -73,11 +75,12 @@ function compressorLines({ compressor }: Figures, cycleMs: number): FigureLine[]
     line('Triplet jitter', compressor.tripletJitterMs, ms, 'small', OURS),
     spreadLine('Length of a compression', compressor.dwellMs, 0, ' ms', 'none', OURS),
     line('Let up for under 100 ms', compressor.shortReleases, decimals(0), 'look', OURS),
+    asynchronyLine('Compression to its heard beat', count.asynchronyMs.compressor),
   ];
 }
 
-function ventilatorLines(figures: Figures, cycleMs: number): FigureLine[] {
-  const { ventilator, clash } = figures;
+function ventilatorLines(figures: ReportFigures, cycleMs: number): FigureLine[] {
+  const { ventilator, clash, count } = figures;
   return [
     spreadLine('Third compression to breath', figures.breathLagMs, 0, ' ms', `${cycleMs / 4} ms`, FOLLOWS),
     spreadLine('… by the triplet’s interval', figures.breathLagRatio, 2, '', '1', FOLLOWS),
@@ -85,6 +88,46 @@ function ventilatorLines(figures: Figures, cycleMs: number): FigureLine[] {
     spreadLine('Length of a squeeze', ventilator.dwellMs, 0, ' ms', 'none', OURS),
     line('Squeezed for under 200 ms', ventilator.shortSqueezes, decimals(0), 'look', OURS),
     line('Bag let go late', clash.letGoLate, decimals(0), '0', OURS),
+    asynchronyLine('Breath to the heard “breathe”', count.asynchronyMs.ventilator),
+  ];
+}
+
+/** "31 ms early (sd 22 ms, n 84)". */
+function asynchronyLine(label: string, asynchrony: Spread): FigureLine {
+  const text = (mean: number) =>
+    `${formatNumber(Math.abs(mean), 0)} ms${earlyOrLate(mean)} (sd ${formatFigure(asynchrony.sd, 0, ' ms')}, n ${asynchrony.n})`;
+  return line(label, asynchrony.mean, text, '0 ms, but for a loudspeaker’s own delay', OURS);
+}
+
+function earlyOrLate(ms: number): string {
+  if (Math.round(ms) === 0) return '';
+  return ms < 0 ? ' early' : ' late';
+}
+
+export const COUNT_TABLE_WORDS = {
+  title: 'Does the rhythm survive silence?',
+  figure: 'Figure',
+  withCount: 'With the count',
+  withoutCount: 'Without it',
+  note: 'These two stretches differ by what stands here; one drill is too little to say why. A weaned count falls silent when the pair is steady, so the stretches are not alike to begin with. Cycles in which the count came or went, and a slow tempo, are in neither.',
+} as const;
+
+/** The pair with the count beside the same pair without it. */
+export type CountLine = { label: string; withCount: string; withoutCount: string };
+
+/** Does the rhythm survive silence? Null where there were no cycles of one of the two kinds. */
+export function countTable({ withCount, withoutCount }: CountFigures): CountLine[] | null {
+  if (withCount.cycles === 0 || withoutCount.cycles === 0) return null;
+  const row = (label: string, text: (steadiness: CountFigures['withCount']) => string): CountLine => ({
+    label,
+    withCount: text(withCount),
+    withoutCount: text(withoutCount),
+  });
+  return [
+    row('Coordinated', ({ coordinated, cycles }) => ofCycles(coordinated, cycles)),
+    row('Cycle, median', ({ cycleMs }) => formatFigure(cycleMs.median, 0, ' ms')),
+    row('Cycle, middle half spans', ({ cycleMs }) => formatFigure(cycleMs.iqr, 0, ' ms')),
+    row('Cycle jitter', ({ cycleJitterMs }) => formatFigure(cycleJitterMs, 0, ' ms')),
   ];
 }
 

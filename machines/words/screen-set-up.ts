@@ -1,4 +1,4 @@
-import type { Airway, Binding, Guidance, Rig, Stance, Technique, Tolerance } from '../journal.ts';
+import type { Airway, Binding, Rig, Stance, Technique, Tolerance } from '../journal.ts';
 
 type Choice = { label: string; note?: string };
 
@@ -17,7 +17,6 @@ export const SET_UP_WORDS = {
   technique: 'Technique',
   stance: 'The compressor stands at the',
   airway: 'Airway',
-  guidance: 'Count',
   guideline: 'Guideline',
   guidelineNumbers: 'Its numbers, where each is from, and how far that was checked',
   tolerance: 'Tolerance',
@@ -57,11 +56,6 @@ export const STANCE_CHOICES: Record<Stance, Choice> = {
 export const AIRWAY_CHOICES: Record<Airway, Choice> = {
   mask: { label: 'Mask' },
   secured: { label: 'Secured' },
-};
-/** `weaned` is a word of the journal's; the window does not offer it yet. */
-export const GUIDANCE_CHOICES: Record<Exclude<Guidance, 'weaned'>, Choice> = {
-  unled: { label: 'Unled: no count' },
-  led: { label: 'Led: the count is shown throughout' },
 };
 export const TOLERANCE_CHOICES: Record<Tolerance, Choice> = {
   standard: { label: 'Standard' },

@@ -33,6 +33,11 @@ export class DrillClock {
     this.lastMs = Math.max(this.lastMs, atMs);
   }
 
+  /** The page time at the drill's 0. */
+  get openedAtPageMs(): Ms {
+    return this.openedMs;
+  }
+
   /** Now, for screens only. */
   readonly now = (): Ms => this.fromPage(this.pageNow());
 

@@ -1,13 +1,15 @@
 import type { Acknowledgement, Bridge, LinesWritten, OpenedDrill, Result } from '../../electron/contract.ts';
 import { BothHeld, type BothHeldNews } from '../../machines/both-held.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
-import type { ChartEmitted } from '../../machines/drill-machine.ts';
+import type { ChartEmitted } from '../../machines/drill-events.ts';
 import type { BodyLine, CallLine, CallName, Switch } from '../../machines/journal.ts';
 import { type SwitchDoubt, SwitchWatch } from '../../machines/switch-watch.ts';
 import type { Ms } from '../../machines/units.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
 import type { SwitchEdge, SwitchSource } from '../switches/switch-source.ts';
+import type { CountEntry, CountKeeper } from './count-keeper.ts';
+import type { CountJournal } from './station-sound.ts';
 
 type WithoutTime<C> = C extends CallLine ? Omit<C, 'kind' | 'at'> : never;
 /** A call before it has its time. */
@@ -24,6 +26,8 @@ export type SessionParts = {
   isBegunByHolding?: boolean;
   /** The hook for a spoken lead-in: both were held for 2 s; `begin` follows when they let go, `finish` has just been called. */
   onBothHeld?: (next: 'begin' | 'finish') => void;
+  /** The count of this drill; its lines are written by the session. */
+  makeCount: (into: CountJournal) => Pick<CountKeeper, 'follow' | 'look'>;
 };
 /** What the window itself knows of the drill: never part of a figure. */
 export type SessionStatus = {
@@ -67,6 +71,7 @@ export class DrillSession {
   private readonly sender: JournalSender;
   private readonly bothHeld: BothHeld<SwitchEdge>;
   private readonly watch: SwitchWatch;
+  private readonly count: Pick<CountKeeper, 'follow' | 'look'>;
   private readonly listeners = new Set<() => void>();
   private readonly pending = new Set<CallName>();
   private unsavedSinceMs: Ms | null = null;
@@ -88,6 +93,10 @@ export class DrillSession {
       wait: parts.wait,
       onTrouble: (trouble) => this.hearTrouble(trouble),
     });
+    this.count = parts.makeCount({
+      write: (entry) => this.noteCount(entry),
+      note: (what) => this.noteSound(what),
+    });
   }
 
   start(): void {
@@ -107,6 +116,7 @@ export class DrillSession {
   }
 
   stop(): void {
+    this.count.follow(null);
     for (const stop of this.stops.splice(0)) stop();
   }
 
@@ -149,6 +159,7 @@ export class DrillSession {
     this.driver.tick(nowMs);
     this.hearBothHeld(this.bothHeld.passTime(this.clock.pageNow()));
     this.noteDoubts(this.watch.passTime(nowMs));
+    this.count.look();
     const isSaving = this.unsavedSinceMs !== null && nowMs - this.unsavedSinceMs > SAVING_AFTER_MS;
     this.change({ isSaving });
   }
@@ -201,6 +212,16 @@ export class DrillSession {
     void this.write({ kind: 'device', at, what, ...(code === undefined ? {} : { switch: code }) });
   }
 
+  private noteCount(entry: CountEntry): void {
+    if (this.isClosing) return;
+    void this.write({ kind: 'count', at: this.clock.atLastLine(), ...entry } as BodyLine);
+  }
+
+  private noteSound(what: string): void {
+    if (this.isClosing) return;
+    void this.write({ kind: 'device', at: this.clock.atLastLine(), what });
+  }
+
   private async write(line: BodyLine): Promise<Result<Acknowledgement>> {
     this.unsavedSinceMs ??= this.clock.now();
     const result = await this.sender.send(line);
@@ -220,6 +241,7 @@ export class DrillSession {
       if (line.kind === 'call') this.pending.delete(line.call);
       if (line.kind !== 'edge') this.callCount += 1;
     }
+    this.count.follow(this.driver.snapshot.context.order);
     this.change({ lastSaid: said.at(-1) ?? this.status.lastSaid });
   }
 

@@ -1,17 +1,22 @@
+import { asGiven, type CountOrder, isGiven } from '../../machines/count/count-order.ts';
 import type { ChartSnapshot } from '../../machines/drill-driver.ts';
 import { HINT_WORDS } from '../../machines/words/english.ts';
 import { CALLED_WORDS, LEARNER_WORDS, placesOf } from '../../machines/words/screen-floor.ts';
 
 /** What the learners see: the count while it is heard, else what was called and is not carried out yet, else nothing. */
 export type LearnersView = {
-  count: { fromMs: number; cycleMs: number } | null;
+  count: CountOrder | null;
   words: readonly string[];
   /** Who stands where, before the drill has begun. */
   quiet: readonly string[];
   hint: string | null;
 };
 
-export function learnersViewOf(chart: ChartSnapshot, people: { A: string; B: string }): LearnersView {
+export function learnersViewOf(
+  chart: ChartSnapshot,
+  people: { A: string; B: string },
+  nowMs: number,
+): LearnersView {
   const { context } = chart;
   const hint = chart.matches({ hint: 'shown' }) && context.hint ? HINT_WORDS[context.hint.hint] : null;
   const nothing: LearnersView = { count: null, words: [], quiet: [], hint };
@@ -24,9 +29,8 @@ export function learnersViewOf(chart: ChartSnapshot, people: { A: string; B: str
     return { ...nothing, words: [LEARNER_WORDS.rest, ...calledChanges(chart)] };
   if (chart.matches({ stage: 'checking' }))
     return { ...nothing, words: [LEARNER_WORDS.check, ...calledChanges(chart)] };
-  if (chart.matches({ count: 'heard' }) && context.countFromMs !== null) {
-    return { ...nothing, count: { fromMs: context.countFromMs, cycleMs: context.cycleMs } };
-  }
+  const count = givenCountOf(chart, nowMs);
+  if (count !== null) return { ...nothing, count };
   const called = calledChanges(chart);
   if (called.length > 0 || chart.matches({ stage: 'compressing' })) return { ...nothing, words: called };
   return { ...nothing, words: [startWord(context.lastCall?.call)] };
@@ -37,6 +41,12 @@ export function withHolding(view: LearnersView, chart: ChartSnapshot, isLetGoAwa
   if (!chart.matches({ stage: 'notBegun' })) return view;
   if (isLetGoAwaited) return { ...view, words: [LEARNER_WORDS.letGo], quiet: [] };
   return { ...view, quiet: [...view.quiet, LEARNER_WORDS.holdToBegin] };
+}
+
+/** The count that is given now or is to come, where it really stands; null while none is. */
+export function givenCountOf({ context }: ChartSnapshot, nowMs: number): CountOrder | null {
+  const { order } = context;
+  return order !== null && isGiven(order, nowMs) ? asGiven(order, context) : null;
 }
 
 /** What was called and is not in force yet. */

@@ -1,6 +1,12 @@
-import type { DrillSetup, StationSettings, SwitchBinding } from '../../electron/contract.ts';
+import {
+  type DrillSetup,
+  FIRST_SOUND,
+  type StationSettings,
+  type SwitchBinding,
+} from '../../electron/contract.ts';
+import { WEANING } from '../../machines/count/weaning.ts';
 import type { RigCheck } from '../../machines/journal.ts';
-import { CYCLE_MS, guidelineOf } from '../../machines/pattern.ts';
+import { CYCLE_MS, guidelineOf, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
 import { rigOfDrill } from '../../machines/rig-check/rig-check.ts';
 import { SET_UP_WORDS } from '../../machines/words/screen-set-up.ts';
 import { refusalOf } from '../adapters/key-uses.ts';
@@ -26,7 +32,11 @@ const FIRST_SETTINGS: StationSettings = {
   roles: { compressor: 'A', ventilator: 'B' },
   technique: 'two-thumb',
   stance: 'foot-end',
-  guidance: 'unled',
+  guidance: 'weaned',
+  tempo: 'usual',
+  weaning: WEANING,
+  stations: 'one',
+  sound: FIRST_SOUND,
 };
 /** Tool default: keys bounce for some ms, and nobody presses again within 25 ms. */
 const BOUNCE_MS = 25;
@@ -40,7 +50,6 @@ export function startingSettings(remembered: StationSettings | null): StationSet
     ...remembered,
     switches: areUsable ? remembered.switches : FIRST_SETTINGS.switches,
     guideline: guidelineOf(remembered.guideline) === null ? FIRST_SETTINGS.guideline : remembered.guideline,
-    guidance: remembered.guidance === 'weaned' ? 'led' : remembered.guidance,
     binding: remembered.rig === 'manikin' ? 'place' : remembered.binding,
   };
 }
@@ -56,6 +65,24 @@ export function todaysCheck({ rigCheck }: StationSettings): RigCheck | null {
   return rigCheck !== null && 'at' in rigCheck && isToday(rigCheck.at) ? rigCheck : null;
 }
 
+/** Several counts in a room mislead each other's pairs: there, unled is the default. */
+export function withStations(
+  { guidance }: StationSettings,
+  stations: StationSettings['stations'],
+): Partial<StationSettings> {
+  if (stations === 'several') return { stations, guidance: 'unled' };
+  return { stations, guidance: guidance === 'unled' ? FIRST_SETTINGS.guidance : guidance };
+}
+
+/** First contact is at the slower tempo, looked at with the wider tolerance, and led unless others would be misled. */
+export function withTempo(
+  { guidance, stations }: StationSettings,
+  tempo: StationSettings['tempo'],
+): Partial<StationSettings> {
+  if (tempo === 'usual') return { tempo, tolerance: 'standard' };
+  return { tempo, tolerance: 'first', guidance: stations === 'several' ? guidance : 'led' };
+}
+
 /** The drill that these settings ask for. A manikin rig that was not checked for it today is a rhythm rig. */
 export function drillSetupOf(
   settings: StationSettings,
@@ -67,13 +94,16 @@ export function drillSetupOf(
     rigCheck: _check,
     isBegunByHolding: _holding,
     rig: _rig,
+    sound: _sound,
+    stations: _stations,
+    tempo,
     ...chosen
   } = settings;
   return {
     ...chosen,
     ...rigOfDrill(settings, todaysCheck(settings)),
     pattern: 'newborn-3-1',
-    cycleMs: CYCLE_MS,
+    cycleMs: tempo === 'slow' ? SLOW_CYCLE_MS : CYCLE_MS,
     bounceMs: BOUNCE_MS,
     people: { A: settings.people.A.trim(), B: settings.people.B.trim() },
     sources: Object.fromEntries(

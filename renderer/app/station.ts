@@ -3,12 +3,14 @@ import { DrillClock } from '../adapters/drill-clock.ts';
 import { SwitchDesk } from '../switches/switch-desk.ts';
 import type { StationStart } from './app-machine.ts';
 import { DrillSession } from './drill-session.ts';
+import type { StationSound } from './station-sound.ts';
 
 export type StationParts = {
   bridge: Bridge;
   window: Window;
   newId: () => string;
   keyLayout: (code: string) => string | undefined;
+  sound: StationSound;
 };
 
 /** What the app chart asks of the outside: the bridge, and the session of the drill that is on the Floor. */
@@ -16,6 +18,7 @@ export class Station {
   readonly bridge: Bridge;
   readonly keyLayout: (code: string) => string | undefined;
   readonly switches: SwitchDesk;
+  readonly sound: StationSound;
   session: DrillSession | null = null;
   private readonly parts: StationParts;
 
@@ -24,6 +27,7 @@ export class Station {
     this.bridge = parts.bridge;
     this.keyLayout = parts.keyLayout;
     this.switches = new SwitchDesk(parts.window);
+    this.sound = parts.sound;
   }
 
   /** Opens a drill and starts to listen; its 0 is the moment the host has answered. */
@@ -35,14 +39,19 @@ export class Station {
     if (!result.ok) return result;
     const { performance } = window;
     this.leave();
+    const clock = new DrillClock(performance.now(), () => performance.now());
     this.session = new DrillSession({
       opened: result.value,
       bridge: this.bridge,
-      clock: new DrillClock(performance.now(), () => performance.now()),
+      clock,
       switches: this.switches.make(settings.switches, setup),
       windowId: newId(),
       wait: waitLonger,
+      makeCount: (into) => this.sound.beginDrill(clock, settings.sound, into),
       isBegunByHolding: settings.isBegunByHolding,
+      onBothHeld: (next) => {
+        if (next === 'begin') this.sound.leadIn(setup.cycleMs);
+      },
     });
     this.session.start();
     return result;
@@ -50,6 +59,7 @@ export class Station {
 
   leave(): void {
     this.session?.stop();
+    this.sound.endDrill();
     this.session = null;
   }
 }

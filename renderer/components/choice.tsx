@@ -41,7 +41,7 @@ export function Choice<T extends string>({
 
 type Worded = string | { label: string; note?: string };
 
-/** Options from a table of words. */
+/** A table of words as options, in its order. */
 export function optionsOf<T extends string>(
   words: Record<T, Worded>,
 ): { value: T; label: string; note?: string }[] {

@@ -23,6 +23,7 @@ export function App({ station }: { station: Station }): ReactElement {
     return (
       <Floor
         session={station.session}
+        sound={station.sound}
         nameOfKey={nameOfKey}
         onClosed={(drillId) => send({ type: 'drill.closed', drillId })}
         onLeft={(problem) => send({ type: 'drill.left', problem })}
@@ -38,6 +39,7 @@ export function App({ station }: { station: Station }): ReactElement {
         start={context}
         isOpening={state.matches('opening')}
         switches={station.switches}
+        sound={station.sound}
         nameOfKey={nameOfKey}
         onStart={(request) => send({ type: 'drill.start', ...request })}
         onRemember={(settings) => void station.bridge.saveSettings(settings)}

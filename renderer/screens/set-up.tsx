@@ -4,7 +4,6 @@ import { guidelineOf } from '../../machines/pattern.ts';
 import { GUIDELINE_WORDS } from '../../machines/words/guideline-table.ts';
 import {
   AIRWAY_CHOICES,
-  GUIDANCE_CHOICES,
   SET_UP_WORDS,
   STANCE_CHOICES,
   TECHNIQUE_CHOICES,
@@ -13,10 +12,12 @@ import {
 import { PROBLEM_WORDS, SCREEN_WORDS } from '../../machines/words/screens.ts';
 import type { OpenRequest, StationStart } from '../app/app-machine.ts';
 import { drillSetupOf, namesProblem, startingSettings } from '../app/set-up-form.ts';
+import type { StationSound } from '../app/station-sound.ts';
 import { Cautions } from '../components/cautions.tsx';
 import { Choice, optionsOf } from '../components/choice.tsx';
 import { GuidelineNumbers } from '../components/guideline-numbers.tsx';
 import type { SwitchDesk } from '../switches/switch-desk.ts';
+import { CountAndSound } from './count-and-sound.tsx';
 import { EarlierDrills } from './earlier-drills.tsx';
 import { holdBackRepeats } from './hold-back-repeats.ts';
 import { RigCheckPage } from './rig-check.tsx';
@@ -28,6 +29,7 @@ type SetUpProps = {
   start: StationStart;
   isOpening: boolean;
   switches: SwitchDesk;
+  sound: StationSound;
   nameOfKey: (code: string) => string;
   onStart: (request: OpenRequest) => void;
   /** To be kept at once, drill or no drill. */
@@ -37,7 +39,7 @@ type SetUpProps = {
 
 /** Everything a drill needs, the last used remembered: two names and Enter are enough. */
 export function SetUp(props: SetUpProps): ReactElement {
-  const { start, isOpening, switches, nameOfKey, onStart, onRemember, onDebrief } = props;
+  const { start, isOpening, switches, sound, nameOfKey, onStart, onRemember, onDebrief } = props;
   const [settings, setSettings] = useState(() => startingSettings(start.settings));
   const [page, setPage] = useState<'form' | 'rig check' | 'guide'>('form');
   const [problem, setProblem] = useState<string | null>(null);
@@ -88,8 +90,6 @@ export function SetUp(props: SetUpProps): ReactElement {
               onGuide={() => setPage('guide')}
             />
             <RigChoice settings={settings} onChange={change} onCheck={() => setPage('rig check')} />
-          </div>
-          <div>
             <Choice
               legend={SET_UP_WORDS.technique}
               name="technique"
@@ -112,13 +112,6 @@ export function SetUp(props: SetUpProps): ReactElement {
               onChange={(airway) => change({ airway })}
             />
             <Choice
-              legend={SET_UP_WORDS.guidance}
-              name="guidance"
-              options={optionsOf(GUIDANCE_CHOICES)}
-              value={settings.guidance === 'led' ? 'led' : 'unled'}
-              onChange={(guidance) => change({ guidance })}
-            />
-            <Choice
               legend={SET_UP_WORDS.tolerance}
               name="tolerance"
               options={optionsOf(TOLERANCE_CHOICES)}
@@ -133,6 +126,9 @@ export function SetUp(props: SetUpProps): ReactElement {
               onChange={(name) => change({ guideline: name })}
             />
             {guideline === null ? null : <GuidelineNumbers guideline={guideline} />}
+          </div>
+          <div>
+            <CountAndSound sound={sound} settings={settings} onChange={change} />
           </div>
         </div>
         <EarlierDrills entries={start.entries} facts={start.facts} onDebrief={onDebrief} />

@@ -42,7 +42,7 @@ test.each([
   await check(page, 'Rig check, failed');
   await page.getByRole('button', { name: 'Back to Set-up' }).click();
   await page.getByText('Rhythm: two keys').click();
-  await page.getByText('Led: the count').click();
+  await page.getByRole('radio', { name: 'Led', exact: true }).check();
   await check(page, 'Set-up, rhythm');
   await page.getByRole('button', { name: 'Start the drill' }).click();
   await page.getByRole('button', { name: '1 Begin' }).waitFor();

@@ -8,6 +8,7 @@ import { Floor } from '../../renderer/screens/floor.tsx';
 import type { SwitchListener } from '../../renderer/switches/switch-source.ts';
 import { numbered, openLineOf, setupOf, WINDOW_ID } from '../support/drills.ts';
 import { FakeBridge } from '../support/fake-bridge.ts';
+import { fakeSound } from '../support/fake-sound.ts';
 import { Screen } from '../support/screen.tsx';
 
 async function show({ isBegunByHolding = false } = {}) {
@@ -29,6 +30,7 @@ async function show({ isBegunByHolding = false } = {}) {
     },
     windowId: WINDOW_ID,
     wait: () => new Promise(() => undefined),
+    makeCount: () => ({ follow: () => undefined, look: () => undefined }),
     isBegunByHolding,
     onBothHeld: (next) => held.push(next),
   });
@@ -37,6 +39,7 @@ async function show({ isBegunByHolding = false } = {}) {
   const screen = await Screen.show(
     <Floor
       session={session}
+      sound={fakeSound().sound}
       nameOfKey={(code) => code}
       onClosed={() => undefined}
       onLeft={() => undefined}

@@ -7,6 +7,7 @@ import type { OpenRequest } from '../../renderer/app/app-machine.ts';
 import { SetUp } from '../../renderer/screens/set-up.tsx';
 import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
 import { SETTINGS } from '../support/drills.ts';
+import { fakeSound } from '../support/fake-sound.ts';
 import { Screen } from '../support/screen.tsx';
 
 const CHEST = SETTINGS.switches.chest.kind === 'key' ? SETTINGS.switches.chest.code : '';
@@ -23,6 +24,7 @@ async function show(settings: Partial<StationSettings> = {}) {
     <SetUp
       start={{ facts: null, settings: { ...SETTINGS, ...settings }, entries: [], problem: null }}
       isOpening={false}
+      sound={fakeSound().sound}
       switches={new SwitchDesk(window)}
       nameOfKey={(code) => keyName(code)}
       onStart={(request) => started.push(request)}

@@ -8,6 +8,7 @@ import { SetUp } from '../../renderer/screens/set-up.tsx';
 import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
 import { SETTINGS } from '../support/drills.ts';
 import { FakePads } from '../support/fake-pads.ts';
+import { fakeSound } from '../support/fake-sound.ts';
 import { Screen } from '../support/screen.tsx';
 
 const BOARD = 'Plain board';
@@ -25,6 +26,7 @@ async function show(settings: Partial<StationSettings> = {}) {
     <SetUp
       start={{ facts: null, settings: { ...SETTINGS, ...settings }, entries: [], problem: null }}
       isOpening={false}
+      sound={fakeSound().sound}
       switches={new SwitchDesk(window)}
       nameOfKey={(code) => keyName(code)}
       onStart={(request) => started.push(request)}

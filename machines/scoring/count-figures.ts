@@ -1,0 +1,128 @@
+import type { BeatTimeline } from '../count/beat-timeline.ts';
+import { BEAT_KINDS, type BeatKind } from '../count/beats.ts';
+import type { Tolerance } from '../journal.ts';
+import { CYCLE_MS } from '../pattern.ts';
+import { mean, sampleSd } from '../statistics/summary.ts';
+import { type Ms, toMs, toUs, type Us } from '../units.ts';
+import { type CycleRow, exactTiming } from './cycle-row.ts';
+import { type Figure, figure, none } from './figure.ts';
+import { type Figures, figuresOf, type Spread } from './figures.ts';
+
+/** How steady the pair is over some of its cycles. Times in ms, shares 0 to 1. */
+export type Steadiness = {
+  cycles: number;
+  coordinated: number;
+  coordinatedShare: Figure;
+  cycleMs: Pick<Figures['cycleMs'], 'median' | 'iqr'>;
+  cycleJitterMs: Figure;
+};
+
+/** What the count does to the pair. */
+export type CountFigures = {
+  /**
+   * From the heard beat of the press's own name to the press, ms, early negative: the three compressions of an exact
+   * cycle to "one", "two" and "three", its breath to "breathe". Only beats that were heard, not those that were seen.
+   */
+  asynchronyMs: { compressor: Spread; ventilator: Spread };
+  /** Cycles at the guideline's tempo all through which the count was given, heard or seen … */
+  withCount: Steadiness;
+  /** … and those in which none of it was. A cycle in which it fell silent or came back is in neither. */
+  withoutCount: Steadiness;
+};
+
+const COMPRESSION_BEATS = BEAT_KINDS.slice(0, 3);
+
+/** Figures of rows, one list a bout, beside the beats that were given. */
+export function countFiguresOf(
+  bouts: readonly (readonly CycleRow[])[],
+  tolerance: Tolerance,
+  beats: BeatTimeline,
+): CountFigures {
+  const exact = bouts.flat().filter((row) => exactTiming(row) !== null);
+  const off = (kind: BeatKind, row: CycleRow, onUs: Us | undefined): Off[] => {
+    const ms = onUs === undefined ? null : beats.asynchronyMs(kind, row.startUs + onUs);
+    return ms === null ? [] : [{ ms, cycleMs: toMs(row.idealUs) }];
+  };
+  const compressor = exact.flatMap((row) =>
+    COMPRESSION_BEATS.flatMap((kind, place) => off(kind, row, row.compressions[place]?.onUs)),
+  );
+  const ventilator = exact.flatMap((row) => off('breathe', row, row.breaths[0]?.onUs));
+  const steadiness = (isGiven: boolean) =>
+    steadinessOf(
+      bouts.flatMap((bout) => runsOf(bout, (row) => isUsual(row) && wasGiven(beats, row) === isGiven)),
+      tolerance,
+    );
+  return {
+    asynchronyMs: { compressor: asynchronyOf(compressor), ventilator: asynchronyOf(ventilator) },
+    withCount: steadiness(true),
+    withoutCount: steadiness(false),
+  };
+}
+
+/** Null where nobody can say: a count was to be given, and no line says that it was. */
+function wasGiven(beats: BeatTimeline, { startUs, lengthUs, idealUs, guidance }: CycleRow): boolean | null {
+  const isGiven = beats.isGivenIn(startUs, startUs + lengthUs, idealUs);
+  if (isGiven !== false || guidance === 'unled') return isGiven;
+  return guidance === 'weaned' && beats.stretches.length > 0 ? false : null;
+}
+
+/** At the guideline's tempo: a slower one is another exercise. */
+function isUsual({ idealUs }: CycleRow): boolean {
+  return idealUs <= toUs(CYCLE_MS);
+}
+
+/** Neighbours that both belong, so that no pair of cycles reaches over one that was left out. */
+function runsOf(rows: readonly CycleRow[], belongs: (row: CycleRow) => boolean): CycleRow[][] {
+  const runs: CycleRow[][] = [];
+  let run: CycleRow[] | null = null;
+  for (const row of rows) {
+    if (!belongs(row)) {
+      run = null;
+    } else if (run === null) {
+      run = [row];
+      runs.push(run);
+    } else run.push(row);
+  }
+  return runs;
+}
+
+function steadinessOf(runs: readonly (readonly CycleRow[])[], tolerance: Tolerance): Steadiness {
+  const { cycles, coordinatedShare, cycleMs, cycleJitterMs } = figuresOf(runs, tolerance);
+  return {
+    cycles: cycles.total,
+    coordinated: cycles.coordinated,
+    coordinatedShare,
+    cycleMs: { median: cycleMs.median, iqr: cycleMs.iqr },
+    cycleJitterMs,
+  };
+}
+
+/** From its beat to a press, and the cycle in which that goes round. */
+type Off = { ms: Ms; cycleMs: Ms };
+/** Under this mean resultant length presses keep to no beat: a spread of some 270 ms at 2 s (tool default). */
+const LEAST_CONCENTRATION = 0.7;
+
+/**
+ * Mean and spread of what goes round: where the presses lie is found on the circle (Mardia and Jupp, Directional
+ * Statistics, 2000, section 2.2: mean direction and mean resultant length), then they are laid out about it, and are
+ * plain numbers. A pair that does not keep to the count has no mean: half a cycle early is half a cycle late.
+ */
+function asynchronyOf(offs: readonly Off[]): Spread {
+  const reason = 'no beat was heard beside a cycle of three compressions and a breath';
+  const n = offs.length;
+  if (n === 0) return { mean: none(reason), sd: none(reason), n };
+  const angles = offs.map(({ ms, cycleMs }) => (2 * Math.PI * ms) / cycleMs);
+  const x = mean(angles.map(Math.cos)) ?? 0;
+  const y = mean(angles.map(Math.sin)) ?? 0;
+  if (Math.hypot(x, y) < LEAST_CONCENTRATION) {
+    const astray = none('the presses did not keep to the heard beat');
+    return { mean: astray, sd: astray, n };
+  }
+  const middle = Math.atan2(y, x) / (2 * Math.PI);
+  const values = offs.map(({ ms, cycleMs }) => ms - cycleMs * Math.round(ms / cycleMs - middle));
+  return {
+    mean: figure(mean(values), reason),
+    sd: figure(sampleSd(values), 'only one value'),
+    n,
+  };
+}
