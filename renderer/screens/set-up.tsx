@@ -111,6 +111,9 @@ export function SetUp(props: SetUpProps): ReactElement {
               value={settings.airway}
               onChange={(airway) => change({ airway })}
             />
+          </div>
+          <div>
+            <CountAndSound sound={sound} settings={settings} onChange={change} />
             <Choice
               legend={SET_UP_WORDS.tolerance}
               name="tolerance"
@@ -126,9 +129,6 @@ export function SetUp(props: SetUpProps): ReactElement {
               onChange={(name) => change({ guideline: name })}
             />
             {guideline === null ? null : <GuidelineNumbers guideline={guideline} />}
-          </div>
-          <div>
-            <CountAndSound sound={sound} settings={settings} onChange={change} />
           </div>
         </div>
         <EarlierDrills entries={start.entries} facts={start.facts} onDebrief={onDebrief} />
