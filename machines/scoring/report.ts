@@ -138,7 +138,8 @@ const NORMAL_CYCLE_US = toUs(CYCLE_MS);
 
 /** A bout that the finish or the journal's end ended lasts to its last release. */
 function endOf(bout: Bout): Us {
-  return bout.endUs ?? Math.max(bout.lastCompression.offUs, bout.lastBreath?.offUs ?? 0);
+  const lastUs = bout.lastCompression.offUs;
+  return bout.endUs ?? Math.max(lastUs, bout.lastBreath?.offUs ?? lastUs);
 }
 
 function attemptOf({ tracker }: DrillFold): Attempt {
