@@ -1,6 +1,7 @@
 import { CYCLE_MS } from '../../machines/pattern.ts';
 import type { ScoredJournal } from '../../machines/replay.ts';
-import type { Figures, PaceChange } from '../../machines/scoring/figures.ts';
+import type { PaceChange } from '../../machines/scoring/figures.ts';
+import type { FiguresWithPlusMinus } from '../../machines/scoring/plus-minus.ts';
 import { hasTwoTechniques } from '../../machines/scoring/report.ts';
 import { drawSheet } from '../../machines/sheet-drawing.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
@@ -8,6 +9,7 @@ import { type FigureLine, figureTable } from '../../machines/words/figure-table.
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
 import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
+import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { escapeMarkup as safe } from './markup.ts';
 import { sheetSvg } from './sheet-svg.ts';
 
@@ -26,6 +28,7 @@ export function reportHtml(fileName: string, { report, rows }: ScoredJournal): s
     listSection('Checks', checks.map(checkSentence)),
     hasTwoTechniques(report) ? `<p class="notice">${safe(CAUTIONS.technique)}</p>` : '',
     listSection(`No switch can know (${NOT_MEASURED})`, NOT_BY_SWITCH),
+    `<p class="quiet">${safe(switchOffsetSentence(drill))} ${safe(PLUS_MINUS_NOTE)}</p>`,
     figuresSection('The whole drill', drill, CYCLE_MS),
     ...bouts.map((bout, index) =>
       figuresSection(
@@ -51,7 +54,12 @@ function listSection(title: string, items: readonly string[]): string {
   return `<h2>${safe(title)}</h2><ul>${items.map((item) => `<li>${safe(item)}</li>`).join('')}</ul>`;
 }
 
-function figuresSection(title: string, figures: Figures, cycleMs: number, pace?: PaceChange): string {
+function figuresSection(
+  title: string,
+  figures: FiguresWithPlusMinus,
+  cycleMs: number,
+  pace?: PaceChange,
+): string {
   const groups = figureTable(figures, cycleMs, pace);
   const bodies = groups.map(
     (group) =>

@@ -5,6 +5,7 @@ import { type FigureLine, figureTable } from '../../machines/words/figure-table.
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
 import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
+import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 
 /** A drill's report as plain text for a terminal or a mail. */
 export function reportText(fileName: string, { report, rows }: ScoredJournal): string {
@@ -13,6 +14,8 @@ export function reportText(fileName: string, { report, rows }: ScoredJournal): s
   if (drill.rig === 'rhythm') lines.push(CAUTIONS.rhythm, '');
   lines.push(
     `With dead time: ${formatFigure(drill.attempt.compressionsPerMin, 1)} compressions and ${formatFigure(drill.attempt.breathsPerMin, 1)} breaths a minute over ${formatSeconds(drill.attempt.ms)}.`,
+    switchOffsetSentence(drill),
+    PLUS_MINUS_NOTE,
   );
   bouts.forEach((bout, index) => {
     const { compressor, ventilator } = bout.roles;
@@ -36,5 +39,5 @@ export function reportText(fileName: string, { report, rows }: ScoredJournal): s
 
 function figureLine({ label, value, reason, ideal }: FigureLine): string {
   const measured = reason === undefined ? value : `${value}: ${reason}`;
-  return `    ${label.padEnd(34)} ${measured.padEnd(36)} ideal ${ideal}`;
+  return `    ${label.padEnd(34)} ${measured.padEnd(44)} ideal ${ideal}`;
 }

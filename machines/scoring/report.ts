@@ -1,5 +1,14 @@
 import type { DrillFold } from '../drill-fold.ts';
-import type { Binding, OpenLine, Person, Rig, Roles, Stance, Technique } from '../journal.ts';
+import type {
+  Binding,
+  OpenLine,
+  Person,
+  Rig,
+  Roles,
+  Stance,
+  SwitchOffsetRecord,
+  Technique,
+} from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
 import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
@@ -7,8 +16,9 @@ import type { CycleRow } from './cycle-row.ts';
 import { type Figure, figure, type NoFigure, none } from './figure.ts';
 import { type Figures, figuresOf, type PaceChange, paceChangeOf } from './figures.ts';
 import { type CheckReport, checkReport, type HandoverReport, handoverReport } from './handover-figures.ts';
+import type { FiguresWithPlusMinus } from './plus-minus.ts';
 
-export type BoutReport = Figures & {
+export type BoutReport = FiguresWithPlusMinus & {
   startMs: Ms;
   /** First new, the rest or check call, or the last release. */
   endMs: Ms;
@@ -25,7 +35,7 @@ export type BoutReport = Figures & {
 /** Everything in bouts by the time from each bout's start to its end, so that dead time shows. */
 export type Attempt = { ms: Ms; compressionsPerMin: Figure; breathsPerMin: Figure };
 
-export type DrillSummary = Figures & {
+export type DrillSummary = FiguresWithPlusMinus & {
   id: string;
   openedAt: string;
   rig: Rig;
@@ -33,8 +43,13 @@ export type DrillSummary = Figures & {
   tolerance: OpenLine['tolerance'];
   guideline: string;
   isClosed: boolean;
+  /** Between the switches, and whether it was taken out: if not, or not known, figures between the two carry it. */
+  switchOffset: SwitchOffsetRecord | NoFigure;
   attempt: Attempt;
-  people: Record<Person, { name: string; compressor: Figures; ventilator: Figures }>;
+  people: Record<
+    Person,
+    { name: string; compressor: FiguresWithPlusMinus; ventilator: FiguresWithPlusMinus }
+  >;
 };
 
 /** What `score` prints and what the Debrief shows. */
@@ -81,6 +96,7 @@ export function reportOf(
       tolerance: open.tolerance,
       guideline: open.guideline,
       isClosed: fold.isClosed,
+      switchOffset: open.switchOffset ?? none('not known'),
       ...figures(tracker.book.bouts),
       attempt: attemptOf(fold),
       people: { A: person('A'), B: person('B') },
@@ -112,11 +128,16 @@ export function rowsOf(fold: DrillFold, bout: Bout): CycleRow[] {
 function figuresOnce(work: (bouts: readonly Bout[]) => Figures): (bouts: readonly Bout[]) => Figures {
   const known = new Map<string, Figures>();
   return (bouts) => {
-    const key = bouts.map((bout) => bout.fromRow).join();
+    const key = keyOf(bouts);
     const figures = known.get(key) ?? work(bouts);
     known.set(key, figures);
     return figures;
   };
+}
+
+/** Tells sets of bouts apart by their rows; a bout without a row can begin where the next does. */
+export function keyOf(bouts: readonly Bout[]): string {
+  return bouts.map(({ fromRow, toRow }) => `${fromRow}-${toRow}`).join();
 }
 
 function boutReport(bout: Bout, figures: Figures, rows: readonly CycleRow[]): BoutReport {

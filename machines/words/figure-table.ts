@@ -1,7 +1,9 @@
 import type { Figure } from '../scoring/figure.ts';
-import type { Figures, PaceChange, Spread } from '../scoring/figures.ts';
+import type { PaceChange, Spread } from '../scoring/figures.ts';
+import type { FiguresWithPlusMinus } from '../scoring/plus-minus.ts';
 import { ofCycles } from './english.ts';
 import { formatFigure, formatNumber } from './format.ts';
+import { formatWithPlusMinus } from './plus-minus-words.ts';
 
 /** One line of a figure table: what it is, what was measured, what would be ideal and whose number that is. */
 export type FigureLine = { label: string; value: string; reason?: string; ideal: string; source: string };
@@ -11,8 +13,12 @@ const GUIDELINE = 'guideline';
 const FOLLOWS = 'follows from the guideline’s rates';
 const OURS = 'tool default';
 
-/** Every figure of a bout, a role or a drill, with the ideal beside it, for the instructor. `cycleMs` is T. */
-export function figureTable(figures: Figures, cycleMs: number, pace?: PaceChange): FigureGroup[] {
+/** Every figure of a bout, a role or a drill with its ±, where it was asked for, and the ideal beside it, for the instructor. `cycleMs` is T. */
+export function figureTable(
+  figures: FiguresWithPlusMinus,
+  cycleMs: number,
+  pace?: PaceChange,
+): FigureGroup[] {
   return [
     { title: 'The pair', lines: pairLines(figures, cycleMs, pace) },
     { title: 'Compressor', lines: compressorLines(figures, cycleMs) },
@@ -20,14 +26,19 @@ export function figureTable(figures: Figures, cycleMs: number, pace?: PaceChange
   ];
 }
 
-function pairLines(figures: Figures, cycleMs: number, pace: PaceChange | undefined): FigureLine[] {
+function pairLines(
+  figures: FiguresWithPlusMinus,
+  cycleMs: number,
+  pace: PaceChange | undefined,
+): FigureLine[] {
   const perMin = 60_000 / cycleMs;
-  const { cycles, clash, pauses } = figures;
+  const { cycles, clash, pauses, plusMinus: pm } = figures;
   const lines: FigureLine[] = [
     line(
       'Coordinated',
       figures.coordinatedShare,
-      () => ofCycles(cycles.coordinated, cycles.total),
+      (share) =>
+        `${ofCycles(cycles.coordinated, cycles.total)}${sharePlusMinus(share, pm?.coordinatedShare)}`,
       'all',
       OURS,
     ),
@@ -41,50 +52,95 @@ function pairLines(figures: Figures, cycleMs: number, pace: PaceChange | undefin
     line(
       'Compressions a minute',
       figures.compressionsPerMin,
-      decimals(1),
+      decimals(1, pm?.compressionsPerMin),
       formatNumber(3 * perMin, 0),
       GUIDELINE,
     ),
-    line('Breaths a minute', figures.breathsPerMin, decimals(1), formatNumber(perMin, 0), GUIDELINE),
-    line('Cycle, median', figures.cycleMs.median, ms, `${cycleMs} ms`, FOLLOWS),
-    line('Cycle, middle half spans', figures.cycleMs.iqr, ms, 'small', OURS),
-    line('Cycle jitter', figures.cycleJitterMs, ms, 'small', OURS),
-    spreadLine('Breath’s place in the cycle', figures.breathPhase, 3, '', '0.75', FOLLOWS),
-    line('Clashes', clash.count, decimals(0), '0', GUIDELINE),
-    line('… breath too soon', clash.byBreath, decimals(0), '0', OURS),
-    line('… compression too soon', clash.byCompression, decimals(0), '0', OURS),
-    line('Pauses', pauses.count, decimals(0), '0', OURS),
-    line('Longest pause', pauses.longestMs, ms, '0 ms', OURS),
+    line(
+      'Breaths a minute',
+      figures.breathsPerMin,
+      decimals(1, pm?.breathsPerMin),
+      formatNumber(perMin, 0),
+      GUIDELINE,
+    ),
+    line('Cycle, median', figures.cycleMs.median, ms(pm?.cycleMs.median), `${cycleMs} ms`, FOLLOWS),
+    line('Cycle, middle half spans', figures.cycleMs.iqr, ms(pm?.cycleMs.iqr), 'small', OURS),
+    line('Cycle jitter', figures.cycleJitterMs, ms(pm?.cycleJitterMs), 'small', OURS),
+    spreadLine('Breath’s place in the cycle', figures.breathPhase, 3, '', '0.75', FOLLOWS, pm?.breathPhase),
+    line('Clashes', clash.count, decimals(0, pm?.clash.count), '0', GUIDELINE),
+    line('… breath too soon', clash.byBreath, decimals(0, pm?.clash.byBreath), '0', OURS),
+    line('… compression too soon', clash.byCompression, decimals(0, pm?.clash.byCompression), '0', OURS),
+    line('Pauses', pauses.count, decimals(0, pm?.pauses.count), '0', OURS),
+    line('Longest pause', pauses.longestMs, ms(), '0 ms', OURS),
   ];
   if (pace) lines.push(paceLine(pace));
   return lines;
 }
 
-function compressorLines({ compressor }: Figures, cycleMs: number): FigureLine[] {
+function compressorLines({ compressor, plusMinus }: FiguresWithPlusMinus, cycleMs: number): FigureLine[] {
+  const pm = plusMinus?.compressor;
   return [
-    spreadLine('Interval inside the triplet', compressor.intervalMs, 0, ' ms', `${cycleMs / 4} ms`, FOLLOWS),
+    spreadLine(
+      'Interval inside the triplet',
+      compressor.intervalMs,
+      0,
+      ' ms',
+      `${cycleMs / 4} ms`,
+      FOLLOWS,
+      pm?.intervalMs,
+    ),
     line(
       'Pace inside the triplet',
       compressor.intervalMs.mean,
-      (mean) => `${formatNumber(60_000 / mean, 0)} a minute`,
+      (mean) => `${formatWithPlusMinus(60_000 / mean, paceError(mean, pm?.intervalMs.mean), 0)} a minute`,
       `${formatNumber(240_000 / cycleMs, 0)} a minute`,
       FOLLOWS,
     ),
-    line('Triplet jitter', compressor.tripletJitterMs, ms, 'small', OURS),
-    spreadLine('Length of a compression', compressor.dwellMs, 0, ' ms', 'none', OURS),
-    line('Let up for under 100 ms', compressor.shortReleases, decimals(0), 'look', OURS),
+    line('Triplet jitter', compressor.tripletJitterMs, ms(pm?.tripletJitterMs), 'small', OURS),
+    spreadLine('Length of a compression', compressor.dwellMs, 0, ' ms', 'none', OURS, pm?.dwellMs),
+    line('Let up for under 100 ms', compressor.shortReleases, decimals(0, pm?.shortReleases), 'look', OURS),
   ];
 }
 
-function ventilatorLines(figures: Figures, cycleMs: number): FigureLine[] {
-  const { ventilator, clash } = figures;
+function ventilatorLines(figures: FiguresWithPlusMinus, cycleMs: number): FigureLine[] {
+  const { ventilator, clash, plusMinus: pm } = figures;
   return [
-    spreadLine('Third compression to breath', figures.breathLagMs, 0, ' ms', `${cycleMs / 4} ms`, FOLLOWS),
-    spreadLine('… by the triplet’s interval', figures.breathLagRatio, 2, '', '1', FOLLOWS),
-    spreadLine('Breath to the next “one”', figures.restartLagMs, 0, ' ms', `${cycleMs / 4} ms`, FOLLOWS),
-    spreadLine('Length of a squeeze', ventilator.dwellMs, 0, ' ms', 'none', OURS),
-    line('Squeezed for under 200 ms', ventilator.shortSqueezes, decimals(0), 'look', OURS),
-    line('Bag let go late', clash.letGoLate, decimals(0), '0', OURS),
+    spreadLine(
+      'Third compression to breath',
+      figures.breathLagMs,
+      0,
+      ' ms',
+      `${cycleMs / 4} ms`,
+      FOLLOWS,
+      pm?.breathLagMs,
+    ),
+    spreadLine(
+      '… by the triplet’s interval',
+      figures.breathLagRatio,
+      2,
+      '',
+      '1',
+      FOLLOWS,
+      pm?.breathLagRatio,
+    ),
+    spreadLine(
+      'Breath to the next “one”',
+      figures.restartLagMs,
+      0,
+      ' ms',
+      `${cycleMs / 4} ms`,
+      FOLLOWS,
+      pm?.restartLagMs,
+    ),
+    spreadLine('Length of a squeeze', ventilator.dwellMs, 0, ' ms', 'none', OURS, pm?.ventilator.dwellMs),
+    line(
+      'Squeezed for under 200 ms',
+      ventilator.shortSqueezes,
+      decimals(0, pm?.ventilator.shortSqueezes),
+      'look',
+      OURS,
+    ),
+    line('Bag let go late', clash.letGoLate, decimals(0, pm?.clash.letGoLate), '0', OURS),
   ];
 }
 
@@ -111,9 +167,14 @@ function spreadLine(
   unit: string,
   ideal: string,
   source: string,
+  plusMinus?: { mean: Figure; sd: Figure },
 ): FigureLine {
+  const sd =
+    typeof spread.sd === 'number'
+      ? `${formatWithPlusMinus(spread.sd, plusMinus?.sd, places)}${unit}`
+      : formatFigure(spread.sd, places);
   const text = (mean: number) =>
-    `${formatNumber(mean, places)}${unit} (sd ${formatFigure(spread.sd, places, unit)}, n ${spread.n})`;
+    `${formatWithPlusMinus(mean, plusMinus?.mean, places)}${unit} (sd ${sd}, n ${spread.n})`;
   return line(label, spread.mean, text, ideal, source);
 }
 
@@ -128,10 +189,21 @@ function line(
   return { label, value: formatFigure(figure, 0), reason: figure.reason, ideal, source };
 }
 
-function decimals(places: number): (value: number) => string {
-  return (value) => formatNumber(value, places);
+function decimals(places: number, plusMinus?: Figure): (value: number) => string {
+  return (value) => formatWithPlusMinus(value, plusMinus, places);
 }
 
-function ms(value: number): string {
-  return `${formatNumber(value, 0)} ms`;
+function ms(plusMinus?: Figure): (value: number) => string {
+  return (value) => `${formatWithPlusMinus(value, plusMinus, 0)} ms`;
+}
+
+/** The ± of 60 000 ÷ a mean: its slope times the mean's. */
+function paceError(meanMs: number, plusMinus: Figure | undefined): Figure | undefined {
+  return typeof plusMinus === 'number' ? (60_000 / meanMs ** 2) * plusMinus : plusMinus;
+}
+
+/** A share is shown as cycles, its ± in percent: ", 97 ± 2 %". */
+function sharePlusMinus(share: number, plusMinus: Figure | undefined): string {
+  if (typeof plusMinus !== 'number') return '';
+  return `, ${formatWithPlusMinus(100 * share, 100 * plusMinus, 0)} %`;
 }

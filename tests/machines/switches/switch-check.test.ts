@@ -1,7 +1,10 @@
 import { expect, test } from 'vitest';
+import { checkLine } from '../../../machines/journal.ts';
 import { none } from '../../../machines/scoring/figure.ts';
 import { contactsOf } from '../../../machines/switches/contacts.ts';
+import { journalFieldsOf } from '../../../machines/switches/journal-fields.ts';
 import { checkSwitches } from '../../../machines/switches/switch-check.ts';
+import { openLine } from '../../support/journal-builder.ts';
 import { CLEAN, randomFor, stampsOf, tapsOf, together } from '../../support/switch-stream.ts';
 
 const SWITCHES = [
@@ -46,6 +49,24 @@ test('a whole check of a key and a pad finds everything at once', () => {
   const [chest, airway] = check.switches;
   expect('stepMs' in chest.step && chest.step.stepMs).toBeCloseTo(1, 3);
   expect('stepMs' in airway.step && airway.step.stepMs).toBeCloseTo(8, 1);
+  // What was found can stand in a journal as it is.
+  const { sources, switchOffset, bounceMs } = journalFieldsOf(check, true);
+  expect(switchOffset).toMatchObject({ n: 10, applied: true });
+  expect(
+    checkLine({
+      ...openLine(),
+      bounceMs,
+      switchOffset,
+      sources: {
+        chest: { kind: 'keyboard', ...sources.chest },
+        airway: { kind: 'game-pad', ...sources.airway },
+      },
+    }),
+  ).toMatchObject({
+    ok: true,
+    unknownFields: 0,
+    line: { bounceMs: 25, sources: { chest: { stepMs: 1 }, airway: { bounceMs: 0 } } },
+  });
   // 10 ms late, and half a poll on average.
   expect('n' in check.offset && Math.abs(check.offset.medianMs - 14) <= check.offset.errorMs).toBe(true);
 });
@@ -60,6 +81,7 @@ test('before anything was pressed, each says what is wanted', () => {
     release: none('0 presses of 8 wanted'),
   });
   expect(check.offset).toEqual(none('no press of both switches at once'));
+  expect(journalFieldsOf(check, true)).toEqual({ sources: { chest: {}, airway: {} } });
   expect(check.bounceLimitMs).toEqual(none('the bounce of both switches is not known yet'));
 });
 
