@@ -6,6 +6,8 @@ import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { rehearse } from '../../machines/rehearsal/rehearse.ts';
 import { replay } from '../../machines/replay.ts';
 import { reportOf } from '../../machines/scoring/report.ts';
+import { withPlusMinus } from '../../machines/scoring/report-plus-minus.ts';
+import { sayCoverage } from './coverage.ts';
 
 /** Benchmarks: figures to read, not tests to pass. Each says what it is held against. */
 
@@ -55,6 +57,14 @@ const ten = rehearse({ seed: 1, minutes: 10, plan: 'steady' });
 const tenLines = ten.lines.map((line, index) => ({ number: index + 2, line }));
 const tenMs = measure(() => reportOf(replay(ten.open, tenLines)), 101);
 say('a ten-minute drill, lines to report, median of 101', `${tenMs.toFixed(2)} ms`, 'wanted: under 5 ms');
+const tenFold = replay(ten.open, tenLines);
+const tenReport = reportOf(tenFold);
+const plusMinusMs = measure(() => withPlusMinus(tenReport, tenFold), 21);
+say(
+  '… ± beside its figures, once at the end, median of 21',
+  `${plusMinusMs.toFixed(1)} ms`,
+  'wanted: under 100 ms',
+);
 
 const million = drillOf(1_000_000);
 const millionMs = measure(() => fold(million), 3);
@@ -87,3 +97,5 @@ say(
   `${(((driverMs - foldMs) * 1000) / live.edges).toFixed(1)} µs`,
   'people press 4 edges a second each',
 );
+
+sayCoverage();
