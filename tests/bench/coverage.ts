@@ -1,5 +1,7 @@
 import {
+  BY_BLOCKS,
   COVERED,
+  coverageByBlocks,
   coverageOf,
   offsetDrill,
   pooledTruth,
@@ -39,7 +41,10 @@ export function sayCoverage(): void {
     };
     const columns = [...series(minutes), ...rehearsed(minutes), offset].map(({ title, make, truth }) => {
       const drills = Array.from({ length: DRILLS }, (_, seed) => make(seed));
-      return { title, found: coverageOf(drills, truth ?? pooledTruth(drills)) };
+      const known = truth ?? pooledTruth(drills);
+      const byBlocks = (name: keyof typeof BY_BLOCKS) =>
+        known[name] === undefined ? null : coverageByBlocks(drills, known, name);
+      return { title, found: coverageOf(drills, known), byBlocks };
     });
     const line = (cells: readonly string[]) => cells.map((cell) => cell.padStart(9)).join('');
     console.log(`${`${minutes} min`.padEnd(28)}${line(columns.map(({ title }) => title))}`);
@@ -49,6 +54,13 @@ export function sayCoverage(): void {
         return coverage === undefined || coverage.of < DRILLS / 2 ? '–' : (100 * coverage.share).toFixed(1);
       });
       console.log(`${name.padEnd(28)}${line(cells)}`);
+    }
+    for (const name of Object.keys(BY_BLOCKS) as (keyof typeof BY_BLOCKS)[]) {
+      const cells = columns.map(({ byBlocks }) => {
+        const share = byBlocks(name);
+        return share === null ? '–' : (100 * share).toFixed(1);
+      });
+      console.log(`${`(${name} by blocks)`.padEnd(28)}${line(cells)}`);
     }
     console.log();
   }
