@@ -51,6 +51,19 @@ describe('an offset between the switches', () => {
       overlapMs: 400,
     });
   });
+  it('lets a breath meet an earlier compression of its cycle, once it is moved before that one’s release', () => {
+    // By lines the breath follows both compressions; at 975 it meets the first for 55 ms, and the second begins in it.
+    const journal = new JournalBuilder(offset(100, true)).call(0, 'begin');
+    journal.press('chest', 900, 1030).press('chest', 1040, 1070).press('airway', 1075, 1475);
+    journal.press('chest', 2000, 2100).call(3000, 'finish');
+    expect(journal.report().drill.clash).toEqual({
+      count: 1,
+      byBreath: 1,
+      byCompression: 1,
+      letGoLate: 0,
+      overlapMs: 85,
+    });
+  });
   it('moves the later person’s presses with a switch for each person, in either role', () => {
     const journal = new JournalBuilder({ binding: 'person', rig: 'rhythm', ...offset(40, true) }).call(
       0,
