@@ -2,7 +2,6 @@ import type { ReactElement, ReactNode } from 'react';
 import { PERSONS, type Person, type Roles } from '../../machines/journal.ts';
 import type { BoutReport } from '../../machines/scoring/report.ts';
 import { type FigureGroup, figureTable } from '../../machines/words/figure-table.ts';
-import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import {
   boutTitle,
   DEBRIEF_WORDS,
@@ -20,9 +19,6 @@ export function DebriefDetails({ data }: { data: DebriefData }): ReactElement {
   const { report, open } = data;
   return (
     <div className="debrief-details">
-      <p className="note">
-        {switchOffsetSentence(report.drill)} {PLUS_MINUS_NOTE}
-      </p>
       <Folded title={DEBRIEF_WORDS.details}>
         {report.bouts.map((bout, index) => (
           <section key={bout.startMs}>
