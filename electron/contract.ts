@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { WEANING } from '../machines/count/weaning.ts';
 import {
   AIRWAYS,
   BINDINGS,
@@ -12,6 +13,8 @@ import {
   STANCES,
   TECHNIQUES,
   TOLERANCES,
+  type WeaningRule,
+  weaningSchema,
 } from '../machines/journal.ts';
 import type { NumberedLine } from '../machines/journal-reader.ts';
 
@@ -71,6 +74,12 @@ export type StationSettings = {
   technique: OpenLine['technique'];
   stance: OpenLine['stance'];
   guidance: OpenLine['guidance'];
+  tempo: 'usual' | 'slow';
+  weaning: WeaningRule;
+  /** Stations in the room: with several, each has its own pitch and the count is best left off. */
+  stations: 'one' | 'several';
+  /** Off: the count is only shown. Volume 0 to 1; pitch 1 to 4. */
+  sound: { isOn: boolean; volume: number; pitch: number };
 };
 export type StationFacts = { journalFolder: string; shell: 'electron' | 'browser'; version: string };
 
@@ -132,6 +141,11 @@ export function makeBridge(carrier: {
 /** Lines of one batch at the most: an hour of edges in one send is no window of ours. */
 export const MAX_BATCH_LINES = 5_000;
 
+/** Ticks of so many pitches are in assets/sounds. */
+export const PITCHES = 4;
+/** Tool defaults: on, not at its loudest, the lowest pitch but one. */
+export const FIRST_SOUND: StationSettings['sound'] = { isOn: true, volume: 0.8, pitch: 2 };
+
 const uuid = v.pipe(v.string(), v.uuid());
 const keyCode = v.pipe(v.string(), v.regex(/^[A-Za-z0-9]{1,32}$/));
 const settingsSchema = v.strictObject({
@@ -146,6 +160,18 @@ const settingsSchema = v.strictObject({
   technique: v.picklist(TECHNIQUES),
   stance: v.picklist(STANCES),
   guidance: v.picklist(GUIDANCES),
+  // Settings of an earlier release have none of these.
+  tempo: v.optional(v.picklist(['usual', 'slow']), 'usual'),
+  weaning: v.optional(weaningSchema, WEANING),
+  stations: v.optional(v.picklist(['one', 'several']), 'one'),
+  sound: v.optional(
+    v.strictObject({
+      isOn: v.boolean(),
+      volume: v.pipe(v.number(), v.minValue(0), v.maxValue(1)),
+      pitch: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(PITCHES)),
+    }),
+    FIRST_SOUND,
+  ),
 });
 const batchSchema = v.strictObject({
   drillId: uuid,

@@ -1,11 +1,14 @@
 import { initialTransition, type SnapshotFrom, transition } from 'xstate';
+import type { BeatTimeline } from './count/beat-timeline.ts';
+import type { CallEvent, ChartEmitted, ChartEvent } from './drill-events.ts';
 import { DrillFold } from './drill-fold.ts';
-import { type CallEvent, type ChartEmitted, type ChartEvent, drillMachine } from './drill-machine.ts';
+import { drillMachine } from './drill-machine.ts';
 import type { Fact } from './facts.ts';
 import { hintOf } from './hints.ts';
 import type { CallLine, OpenLine } from './journal.ts';
 import type { NumberedLine } from './journal-reader.ts';
 import { replay } from './replay.ts';
+import { isCoordinated } from './scoring/cycle-row.ts';
 import { type BoutRow, boutRowsOf, type DrillReport, reportOf } from './scoring/report.ts';
 import { withPlusMinus } from './scoring/report-plus-minus.ts';
 import { UndoResolver, withoutUndone } from './undo.ts';
@@ -59,6 +62,11 @@ export class DrillDriver {
     return this.kept;
   }
 
+  /** The beats that were given so far. */
+  get beats(): BeatTimeline {
+    return this.fold.beats;
+  }
+
   /** How many complete cycles there are so far; cheap to ask after every line. */
   get cycleCount(): number {
     return this.fold.tracker.book.rows.size;
@@ -92,6 +100,7 @@ export class DrillDriver {
       type: fact.type,
       atMs: fact.atMs,
       shows: hintOf(row, this.open.tolerance),
+      isCoordinated: isCoordinated(row, this.open.tolerance),
     };
     return row.clash.count === 0 ? [completed] : [{ type: 'clash began', atMs: fact.atMs }, completed];
   }

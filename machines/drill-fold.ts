@@ -1,3 +1,4 @@
+import { BeatTimeline } from './count/beat-timeline.ts';
 import type { Fact } from './facts.ts';
 import { type EdgeLine, type OpenLine, type Switch, switchesOf } from './journal.ts';
 import type { NumberedLine } from './journal-reader.ts';
@@ -13,6 +14,7 @@ import { toMs, toUs, type Us } from './units.ts';
 export class DrillFold {
   readonly open: OpenLine;
   readonly tracker: BoutTracker;
+  readonly beats = new BeatTimeline();
   readonly warnings: string[] = [];
   lastUs: Us = 0;
   isClosed = false;
@@ -37,6 +39,7 @@ export class DrillFold {
     this.lastUs = toUs(line.at);
     this.passTime(this.lastUs);
     if (line.kind === 'edge') this.takeEdge(line);
+    else if (line.kind === 'count') this.beats.take(line);
     else if (line.kind === 'call') {
       const ignored = this.tracker.call(line);
       if (ignored !== null) this.warnings.push(`line ${number}: ${line.call} was ignored: ${ignored}`);

@@ -1,48 +1,19 @@
 import { and, assign, emit, or, setup, stateIn } from 'xstate';
+import {
+  atTempo,
+  type CountOrder,
+  countAfterLeadIn,
+  countAtNextOne,
+  endedWithCycle,
+} from './count/count-order.ts';
+import { isLost, isSteady, WEANING, type Weaning, withCycle } from './count/weaning.ts';
+import type { CallEvent, ChartContext, ChartEmitted, ChartEvent } from './drill-events.ts';
 import { HINT_CYCLES, type Hint, hintAfter } from './hints.ts';
-import type { Airway, Binding, CallLine, CallName, Guidance, OpenLine } from './journal.ts';
-import { type Arrangement, arrange, isSameArrangement } from './scoring/arrangement.ts';
+import type { OpenLine } from './journal.ts';
+import { arrange, isSameArrangement } from './scoring/arrangement.ts';
 import type { HandoverOutcome } from './scoring/bout.ts';
 import { canBeTakenBack } from './undo.ts';
-import { type Ms, toUs } from './units.ts';
-
-/** Time comes in with every event; the chart has no clock, no delay and starts nothing. */
-type At = { atMs: Ms };
-/** A call as the chart takes it: the journal's own line, under its name. */
-export type CallEvent = {
-  [N in CallName]: { type: `call.${N}`; line: Extract<CallLine, { call: N }> } & At;
-}[CallName];
-export type ChartEvent =
-  | CallEvent
-  | ({ type: 'compression began' | 'compression ended' | 'breath began' | 'breath ended' } & At)
-  | ({ type: 'clash began' | 'breath missed' | 'cycle started' | 'bout started' | 'bout ended' } & At)
-  | ({ type: 'cycle completed'; shows: Hint | null } & At)
-  | ({ type: 'handover opened' } & At)
-  | ({ type: 'handover closed'; outcome: HandoverOutcome } & At)
-  | ({ type: 'clock ticked' } & At);
-
-/** What the chart says to the outside, as data: the driver delivers it. */
-export type ChartEmitted =
-  | { type: 'hint given'; hint: Hint; atMs: Ms }
-  | { type: 'call announced'; call: CallName; atMs: Ms };
-
-export type ChartContext = {
-  binding: Binding;
-  /** In force, and what was called and is not taken up yet (the same when no handover is open). */
-  arrangement: Arrangement;
-  called: Arrangement;
-  airway: Airway;
-  guidance: Guidance;
-  cycleMs: Ms;
-  heartRateBpm: number | null;
-  /** When the count's first "one" falls; null while none is to come. */
-  countFromMs: Ms | null;
-  /** The latest call that undo could take back. */
-  lastCall: { call: CallName; atMs: Ms } | null;
-  /** What the last five cycles show. */
-  recent: readonly (Hint | null)[];
-  hint: { hint: Hint; atMs: Ms } | null;
-};
+import { toUs } from './units.ts';
 
 /** A hint stays on the screen for 4 s (tool default: two cycles). */
 const HINT_SHOWN_MS = 4000;
@@ -69,6 +40,14 @@ export const drillMachine = setup({
       event.type === 'call.tempo' && event.line.cycleMs !== context.cycleMs,
     isCounted: ({ context }) => context.guidance !== 'unled',
     isToCounted: ({ event }) => event.type === 'call.guidance' && event.line.guidance !== 'unled',
+    hasToReturn: ({ context, event }) =>
+      context.guidance === 'weaned' &&
+      event.type === 'cycle completed' &&
+      isLost(weaningAfter(context, event), event.atMs, context.weaningRule),
+    canFallSilent: ({ context, event }) =>
+      context.guidance === 'weaned' &&
+      event.type === 'cycle completed' &&
+      isSteady(weaningAfter(context, event), event.atMs, context.weaningRule),
     isToSilent: ({ event }) => event.type === 'call.guidance' && event.line.guidance === 'unled',
     canBeTaken: ({ context }) =>
       context.binding === 'place' || context.called.roles.compressor === context.arrangement.roles.compressor,
@@ -113,9 +92,32 @@ export const drillMachine = setup({
         : {},
     ),
     forgetCycles: assign({ recent: [] }),
-    countAfterLeadIn: assign(({ context, event }) => ({ countFromMs: event.atMs + context.cycleMs })),
-    countFromHere: assign(({ event }) => ({ countFromMs: event.atMs })),
-    countNoMore: assign({ countFromMs: null }),
+    noteOne: assign(({ event }) => ({ lastOneMs: event.atMs })),
+    forgetOne: assign({ lastOneMs: null }),
+    noteWeaning: assign(({ context, event }) =>
+      event.type === 'cycle completed' ? { weaning: weaningAfter(context, event) } : {},
+    ),
+    forgetWeaning: assign(({ context }) => ({ weaning: { ...context.weaning, coordinated: [] } })),
+    leadIn: assign(({ context, event }) => hear(countAfterLeadIn(event.atMs, context.cycleMs))),
+    joinPair: assign(({ context, event }) =>
+      hear(
+        context.lastOneMs === null
+          ? countAfterLeadIn(event.atMs, context.cycleMs)
+          : countAtNextOne(context.lastOneMs, event.atMs, context.cycleMs),
+      ),
+    ),
+    changeTempo: assign(({ context, event }) =>
+      event.type !== 'call.tempo' || context.order === null
+        ? {}
+        : hear(atTempo(context.order, event.atMs, event.line.cycleMs)),
+    ),
+    fallSilent: assign(({ context, event }) => {
+      const order = context.order === null ? null : endedWithCycle(context.order, event.atMs);
+      return { order, weaning: { sinceMs: order?.endMs ?? event.atMs, coordinated: [] } };
+    }),
+    breakOff: assign(({ context, event }) => ({
+      order: context.order === null ? null : { ...context.order, endMs: event.atMs },
+    })),
     showHint: assign(({ context, event }) => {
       const hint = dueHint(context, event);
       return hint === null ? {} : { hint: { hint, atMs: event.atMs } };
@@ -144,7 +146,10 @@ export const drillMachine = setup({
       guidance: input.guidance,
       cycleMs: input.cycleMs,
       heartRateBpm: null,
-      countFromMs: null,
+      order: null,
+      lastOneMs: null,
+      weaningRule: input.weaning ?? WEANING,
+      weaning: { sinceMs: 0, coordinated: [] },
       lastCall: null,
       recent: [],
       hint: null,
@@ -205,39 +210,37 @@ export const drillMachine = setup({
     },
     count: {
       initial: 'silent',
+      on: {
+        'cycle started': { actions: 'noteOne' },
+        'bout started': { actions: ['noteOne', 'forgetWeaning'] },
+        'bout ended': { actions: 'forgetOne' },
+      },
       states: {
         silent: {
           on: {
-            'call.begin': {
-              guard: and(['hasNotBegun', 'isCounted']),
+            'call.begin': { guard: and(['hasNotBegun', 'isCounted']), target: 'heard', actions: 'leadIn' },
+            'call.resume': { guard: and(['isResting', 'isCounted']), target: 'heard', actions: 'leadIn' },
+            'call.checked': { guard: and(['isChecking', 'isCounted']), target: 'heard', actions: 'leadIn' },
+            'call.guidance': {
+              guard: and(['isUnderWay', 'isToCounted', 'isOtherGuidance']),
               target: 'heard',
-              actions: 'countAfterLeadIn',
+              actions: 'joinPair',
             },
-            'call.resume': {
-              guard: and(['isResting', 'isCounted']),
-              target: 'heard',
-              actions: 'countAfterLeadIn',
-            },
-            'call.checked': {
-              guard: and(['isChecking', 'isCounted']),
-              target: 'heard',
-              actions: 'countAfterLeadIn',
-            },
-            'call.guidance': { guard: and(['isUnderWay', 'isToCounted']), target: 'joining' },
-          },
-        },
-        joining: {
-          always: { guard: 'isAtRest', target: 'silent' },
-          on: {
-            'cycle started': { target: 'heard', actions: 'countFromHere' },
-            'call.guidance': { guard: 'isToSilent', target: 'silent' },
+            'cycle completed': [
+              { guard: and(['isUnderWay', 'hasToReturn']), target: 'heard', actions: 'joinPair' },
+              { actions: 'noteWeaning' },
+            ],
           },
         },
         heard: {
-          always: { guard: 'isAtRest', target: 'silent', actions: 'countNoMore' },
+          always: { guard: 'isAtRest', target: 'silent', actions: 'breakOff' },
           on: {
-            'call.guidance': { guard: 'isToSilent', target: 'silent', actions: 'countNoMore' },
-            'call.tempo': { guard: 'isOtherTempo', target: 'joining', actions: 'countNoMore' },
+            'call.guidance': { guard: 'isToSilent', target: 'silent', actions: 'fallSilent' },
+            'call.tempo': { guard: 'isOtherTempo', actions: 'changeTempo' },
+            'cycle completed': [
+              { guard: 'canFallSilent', target: 'silent', actions: 'fallSilent' },
+              { actions: 'noteWeaning' },
+            ],
           },
         },
       },
@@ -308,6 +311,18 @@ function isArrangementCall(
 /** Was what had been called carried out, or does the next bout have it? */
 function isCarriedOut(outcome: HandoverOutcome): boolean {
   return outcome === 'taken up' || outcome === 'seamless' || outcome === 'cut short';
+}
+
+/** A count that begins, or begins anew: its weaning too. */
+function hear(order: CountOrder): Pick<ChartContext, 'order' | 'weaning'> {
+  return { order, weaning: { sinceMs: order.fromMs, coordinated: [] } };
+}
+
+function weaningAfter(
+  context: ChartContext,
+  event: Extract<ChartEvent, { type: 'cycle completed' }>,
+): Weaning {
+  return withCycle(context.weaning, event.isCoordinated, context.weaningRule);
 }
 
 /** The hint a completed cycle calls for; never while unled. */

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { BEAT_KINDS } from './count/beats.ts';
 import { isWholeUs, type Ms } from './units.ts';
 
 /**
@@ -21,6 +22,8 @@ export const RIGS = ['manikin', 'rhythm'] as const;
 export const BINDINGS = ['place', 'person'] as const;
 export const AIRWAYS = ['mask', 'secured'] as const;
 export const TOLERANCES = ['standard', 'first'] as const;
+/** How a count is given: played, or (for who cannot hear it, or must be silent) only shown. */
+export const COUNT_SENSES = ['sound', 'sight'] as const;
 
 export type Person = (typeof PERSONS)[number];
 export type Technique = (typeof TECHNIQUES)[number];
@@ -30,6 +33,7 @@ export type Rig = (typeof RIGS)[number];
 export type Binding = (typeof BINDINGS)[number];
 export type Airway = (typeof AIRWAYS)[number];
 export type Tolerance = (typeof TOLERANCES)[number];
+export type CountSense = (typeof COUNT_SENSES)[number];
 export type Switch = 'chest' | 'airway' | Person;
 export type Roles = { compressor: Person; ventilator: Person };
 
@@ -89,6 +93,17 @@ const switchOffsetSchema = v.object(
   'is not an offset between switches',
 );
 
+/** So many cycles of the last so many. */
+const cyclesOf = v.pipe(
+  v.object({ cycles: between(1, 100, 'cycles'), of: between(1, 100, 'cycles') }, 'is not a number of cycles'),
+  v.check(({ cycles, of }) => cycles <= of, 'asks for more cycles than it looks at'),
+);
+/** When a weaned count falls silent and returns; see count/weaning.ts. */
+export const weaningSchema = v.object(
+  { silentAfter: cyclesOf, returnsAfter: cyclesOf, leastMs: between(0, 600_000, 'ms') },
+  'is not a rule for weaning',
+);
+
 /** One entry a line kind; each field documented where its meaning is not its name. */
 const schemas = {
   open: v.object({
@@ -119,6 +134,8 @@ const schemas = {
     technique: oneOf(TECHNIQUES),
     stance: oneOf(STANCES),
     guidance: oneOf(GUIDANCES),
+    /** When a weaned count falls silent and returns; without it, the tool defaults. */
+    weaning: v.optional(weaningSchema),
   }),
   edge: v.object({
     kind: v.literal('edge'),
@@ -170,6 +187,30 @@ const callSchemas = {
   finish: call('finish', {}),
 };
 
+/**
+ * Where the count stood, so that the time of every beat can be computed. `at` only gives such a line its place
+ * among the others; it is the time of the line before. Beats are at the drill's times in `fromMs` and `cycleMs`.
+ */
+const count = <const What extends string, E extends v.ObjectEntries>(what: What, entries: E) =>
+  v.object({ kind: v.literal('count'), at: atMs, what: v.literal(what), ...entries });
+
+const countSchemas = {
+  /** From this beat on, which may be still to come, at this period: a start, another tempo, or a closer reading. */
+  given: count('given', {
+    by: oneOf(COUNT_SENSES),
+    fromMs: atMs,
+    beat: oneOf(BEAT_KINDS),
+    /** As measured on the drill's clock: the nominal length but for the drift of the two clocks. */
+    cycleMs,
+    /** What the browser reported, and what is in `fromMs` already; null where it did not say, or nothing is heard. */
+    outputLatencyMs: v.nullable(between(0, 60_000, 'ms')),
+    /** Half the width of the 95 % interval of `fromMs`; a latency reported wrongly is not in it. */
+    errorMs: v.nullable(between(0, 60_000, 'ms')),
+  }),
+  /** The last beat that was given, or null where none was. */
+  stopped: count('stopped', { lastMs: v.nullable(atMs) }),
+};
+
 export type OpenLine = v.InferOutput<typeof schemas.open>;
 export type SwitchOffsetRecord = v.InferOutput<typeof switchOffsetSchema>;
 export type EdgeLine = v.InferOutput<typeof schemas.edge>;
@@ -182,12 +223,17 @@ export type CallLine = {
   [N in keyof typeof callSchemas]: v.InferOutput<(typeof callSchemas)[N]>;
 }[keyof typeof callSchemas];
 export type CallName = CallLine['call'];
+export type CountGivenLine = v.InferOutput<(typeof countSchemas)['given']>;
+export type CountStoppedLine = v.InferOutput<(typeof countSchemas)['stopped']>;
+export type CountLine = CountGivenLine | CountStoppedLine;
+export type WeaningRule = v.InferOutput<typeof weaningSchema>;
 /** A line of a kind this version does not know: kept in the file, counted, skipped. */
 export type UnknownLine = { kind: 'unknown'; at?: Ms };
 /** Every line but the first. */
 export type BodyLine =
   | EdgeLine
   | CallLine
+  | CountLine
   | TickLine
   | DeviceLine
   | NoteLine
@@ -246,6 +292,13 @@ export function checkLine(value: unknown): ParsedLine {
     }
     return checkAgainst(callSchemas[name as CallName], record);
   }
+  if (kind === 'count') {
+    const what = record.what;
+    if (typeof what === 'string' && Object.hasOwn(countSchemas, what)) {
+      return checkAgainst(countSchemas[what as keyof typeof countSchemas], record);
+    }
+    return { ok: false, field: 'what', problem: 'is not one of given, stopped' };
+  }
   if (Object.hasOwn(schemas, kind)) return checkAgainst(schemas[kind as keyof typeof schemas], record);
   if (record.at === undefined) return { ok: true, line: { kind: 'unknown' }, unknownFields: 0 };
   const at = v.safeParse(atMs, record.at);
@@ -259,7 +312,10 @@ export function formatLine(line: Line): string {
 }
 
 function checkAgainst(
-  schema: (typeof schemas)[keyof typeof schemas] | (typeof callSchemas)[CallName],
+  schema:
+    | (typeof schemas)[keyof typeof schemas]
+    | (typeof callSchemas)[CallName]
+    | (typeof countSchemas)[keyof typeof countSchemas],
   record: Record<string, unknown>,
 ): ParsedLine {
   const result = v.safeParse(schema, record, { abortEarly: true });

@@ -83,3 +83,5 @@ export function guidelineOf(name: string): Guideline | null {
 
 /** The cycle's ideal length: 60 000 ms by 30 cycles a minute (90 compressions and 30 breaths, see above). */
 export const CYCLE_MS = 2000;
+/** Two thirds of that tempo, for first contact (tool default): it stands in no headline. */
+export const SLOW_CYCLE_MS = 3000;

@@ -1,13 +1,17 @@
+import { Howl, Howler } from 'howler';
 import { createRoot } from 'react-dom/client';
 import { SCREEN_WORDS } from '../machines/words/screens.ts';
 import { connectBridge } from './adapters/bridge.ts';
 import { loadKeyLayout } from './adapters/key-names.ts';
 import { Station } from './app/station.ts';
+import { StationSound } from './app/station-sound.ts';
 import { MessagePage } from './components/message-page.tsx';
 import { App } from './screens/app.tsx';
 import { CatchBroken } from './screens/catch-broken.tsx';
+import { makeCountPlayer } from './sound/count-player.ts';
+import { readCatalogue } from './sound/sound-catalogue.ts';
 
-/** The one place that wires the window: bridge, clock, switches and screens. */
+/** The one place that wires the window: bridge, sound, clock, switches and screens. */
 async function start(element: HTMLElement): Promise<void> {
   const root = createRoot(element);
   const bridge = connectBridge(window);
@@ -20,12 +24,34 @@ async function start(element: HTMLElement): Promise<void> {
     window,
     newId: () => crypto.randomUUID(),
     keyLayout: await loadKeyLayout(navigator),
+    sound: makeSound(),
   });
+  void station.sound.load();
   root.render(
     <CatchBroken>
       <App station={station} />
     </CatchBroken>,
   );
+}
+
+function makeSound(): StationSound {
+  const pageNow = () => performance.now();
+  return new StationSound({
+    pageNow,
+    makePlayer: (hooks) =>
+      makeCountPlayer({
+        ...hooks,
+        howler: { Howler, Howl },
+        catalogue: readCatalogue(),
+        pageNow,
+        wakeEvery: (ms, wake) => {
+          const timer = setInterval(wake, ms);
+          return () => clearInterval(timer);
+        },
+        gestures: window,
+        devices: navigator.mediaDevices,
+      }),
+  });
 }
 
 const element = document.getElementById('station');

@@ -1,11 +1,16 @@
 import { CYCLE_MS } from '../../machines/pattern.ts';
 import type { ScoredJournal } from '../../machines/replay.ts';
 import type { PaceChange } from '../../machines/scoring/figures.ts';
-import type { FiguresWithPlusMinus } from '../../machines/scoring/plus-minus.ts';
-import { hasTwoTechniques } from '../../machines/scoring/report.ts';
+import { hasTwoTechniques, type ReportFigures } from '../../machines/scoring/report.ts';
 import { drawSheet } from '../../machines/sheet-drawing.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
-import { type FigureLine, figureTable } from '../../machines/words/figure-table.ts';
+import {
+  COUNT_TABLE_WORDS,
+  type CountLine,
+  countTable,
+  type FigureLine,
+  figureTable,
+} from '../../machines/words/figure-table.ts';
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
 import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
@@ -26,6 +31,7 @@ export function reportHtml(fileName: string, { report, rows }: ScoredJournal): s
     `<h2>Sheet</h2><p class="quiet">A row a cycle, two seconds from column “one” to “next one”; bars are compressions, pills are breaths.</p>${sheetSvg(sheet)}`,
     listSection('Handovers', handovers.map(handoverSentence)),
     listSection('Checks', checks.map(checkSentence)),
+    countSection(countTable(drill.count)),
     hasTwoTechniques(report) ? `<p class="notice">${safe(CAUTIONS.technique)}</p>` : '',
     listSection(`No switch can know (${NOT_MEASURED})`, NOT_BY_SWITCH),
     `<p class="quiet">${safe(switchOffsetSentence(drill))} ${safe(PLUS_MINUS_NOTE)}</p>`,
@@ -54,12 +60,20 @@ function listSection(title: string, items: readonly string[]): string {
   return `<h2>${safe(title)}</h2><ul>${items.map((item) => `<li>${safe(item)}</li>`).join('')}</ul>`;
 }
 
-function figuresSection(
-  title: string,
-  figures: FiguresWithPlusMinus,
-  cycleMs: number,
-  pace?: PaceChange,
-): string {
+function countSection(lines: readonly CountLine[] | null): string {
+  if (lines === null) return '';
+  const { title, figure, withCount, withoutCount, note } = COUNT_TABLE_WORDS;
+  const head = [figure, withCount, withoutCount].map((word) => `<th scope="col">${safe(word)}</th>`).join('');
+  const body = lines
+    .map(
+      (line) =>
+        `<tr><th scope="row">${safe(line.label)}</th><td>${safe(line.withCount)}</td><td>${safe(line.withoutCount)}</td></tr>`,
+    )
+    .join('');
+  return `<h2>${safe(title)}</h2><table><thead><tr>${head}</tr></thead><tbody>${body}</tbody></table><p class="quiet">${safe(note)}</p>`;
+}
+
+function figuresSection(title: string, figures: ReportFigures, cycleMs: number, pace?: PaceChange): string {
   const groups = figureTable(figures, cycleMs, pace);
   const bodies = groups.map(
     (group) =>

@@ -1,7 +1,12 @@
 import type { ScoredJournal } from '../../machines/replay.ts';
 import { hasTwoTechniques } from '../../machines/scoring/report.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
-import { type FigureLine, figureTable } from '../../machines/words/figure-table.ts';
+import {
+  COUNT_TABLE_WORDS,
+  countTable,
+  type FigureLine,
+  figureTable,
+} from '../../machines/words/figure-table.ts';
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
 import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
@@ -30,11 +35,24 @@ export function reportText(fileName: string, { report, rows }: ScoredJournal): s
   if (handovers.length > 0)
     lines.push('', 'Handovers', ...handovers.map((handover) => `  ${handoverSentence(handover)}`));
   if (checks.length > 0) lines.push('', 'Checks', ...checks.map((check) => `  ${checkSentence(check)}`));
+  const counted = countTable(drill.count);
+  if (counted !== null) {
+    const { title, withCount, withoutCount, note } = COUNT_TABLE_WORDS;
+    lines.push('', title, countLine('', withCount, withoutCount));
+    lines.push(
+      ...counted.map((line) => countLine(line.label, line.withCount, line.withoutCount)),
+      `  ${note}`,
+    );
+  }
   if (hasTwoTechniques(report)) lines.push('', CAUTIONS.technique);
   lines.push('', `No switch can know: ${NOT_BY_SWITCH.join(', ')}: ${NOT_MEASURED}.`);
   if (warnings.length > 0) lines.push('', 'Warnings', ...warnings.map((warning) => `  ${warning}`));
   lines.push('', CAUTIONS.purpose, CAUTIONS.newlyBorn, '');
   return lines.join('\n');
+}
+
+function countLine(label: string, withCount: string, withoutCount: string): string {
+  return `    ${label.padEnd(34)} ${withCount.padEnd(20)} ${withoutCount}`;
 }
 
 function figureLine({ label, value, reason, ideal }: FigureLine): string {

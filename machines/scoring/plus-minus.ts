@@ -5,7 +5,6 @@ import { type BlockFigure, blockFigureErrors } from './block-figures.ts';
 import type { CycleRow } from './cycle-row.ts';
 import { type CycleValues, cycleValuesOf, type SpreadName } from './cycle-values.ts';
 import { type Figure, none } from './figure.ts';
-import type { Figures } from './figures.ts';
 import type { Instrument } from './instrument.ts';
 
 /**
@@ -36,9 +35,6 @@ export type PlusMinus = {
   pauses: { fraction: Figure; count: Figure };
 };
 type MeanAndSd = { mean: Figure; sd: Figure };
-
-/** Figures with their ±, where it was asked for. */
-export type FiguresWithPlusMinus = Figures & { plusMinus?: PlusMinus };
 
 const Z_95 = 1.96;
 
@@ -126,8 +122,17 @@ function meanPlusMinus(cycles: readonly CycleValues[], name: MeanName, instrumen
   const sd = sampleSd(values);
   if (sd === null) return none(values.length === 0 ? 'no value' : 'only one value');
   const { stepVariance, offsetVariance } = instrumentVariance(cycles, name, instrument);
+  return meanHalfWidth({ sd, n: values.length }, stepVariance, offsetVariance);
+}
+
+/** 1.96 √(s²/n + u²): s² less the steps' variance, never below 0, and u² the steps' variance and the offset's. */
+export function meanHalfWidth(
+  { sd, n }: { sd: number; n: number },
+  stepVariance: number,
+  offsetVariance = 0,
+): number {
   const ownVariance = Math.max(0, sd ** 2 - stepVariance);
-  return Z_95 * Math.sqrt(ownVariance / values.length + stepVariance + offsetVariance);
+  return Z_95 * Math.sqrt(ownVariance / n + stepVariance + offsetVariance);
 }
 
 /**

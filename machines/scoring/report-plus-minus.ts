@@ -1,10 +1,14 @@
 import type { DrillFold } from '../drill-fold.ts';
 import type { Person, Roles } from '../journal.ts';
+import type { Ms } from '../units.ts';
 import type { Bout } from './bout.ts';
-import type { Figures } from './figures.ts';
-import { instrumentOf } from './instrument.ts';
-import { type PlusMinus, plusMinusOf } from './plus-minus.ts';
-import { type DrillReport, keyOf, rowsOf } from './report.ts';
+import { runsByCount } from './count-figures.ts';
+import type { CycleRow } from './cycle-row.ts';
+import type { Figure } from './figure.ts';
+import type { Spread } from './figures.ts';
+import { type Instrument, instrumentOf } from './instrument.ts';
+import { meanHalfWidth, type PlusMinus, plusMinusOf } from './plus-minus.ts';
+import { type DrillReport, keyOf, type ReportFigures, rowsOf } from './report.ts';
 
 /**
  * A report with ± beside every set of figures. Asked for once, when a drill is over: the blocks cost
@@ -12,12 +16,27 @@ import { type DrillReport, keyOf, rowsOf } from './report.ts';
  */
 export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport {
   const { bouts } = fold.tracker.book;
-  const known = new Map<string, PlusMinus>();
-  const beside = <F extends Figures>(figures: F, of: readonly Bout[]): F & { plusMinus: PlusMinus } => {
+  const known = new Map<string, PlusMinusOfSet>();
+  const beside = <F extends ReportFigures>(figures: F, of: readonly Bout[]): F => {
     const key = keyOf(of);
-    const plusMinus = known.get(key) ?? work(fold, of);
-    known.set(key, plusMinus);
-    return { ...figures, plusMinus };
+    const found = known.get(key) ?? work(fold, of);
+    known.set(key, found);
+    const { count } = figures;
+    return {
+      ...figures,
+      count: {
+        ...count,
+        plusMinus: {
+          asynchronyMs: {
+            compressor: asynchronyError(count.asynchronyMs.compressor, found.instrument.compressorStepMs),
+            ventilator: asynchronyError(count.asynchronyMs.ventilator, found.instrument.ventilatorStepMs),
+          },
+        },
+        withCount: { ...count.withCount, plusMinus: found.withCount },
+        withoutCount: { ...count.withoutCount, plusMinus: found.withoutCount },
+      },
+      plusMinus: found.whole,
+    };
   };
   const person = (id: Person) => {
     const figures = report.drill.people[id];
@@ -35,11 +54,23 @@ export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport
   };
 }
 
-function work(fold: DrillFold, bouts: readonly Bout[]): PlusMinus {
+type OfCount = Pick<PlusMinus, 'coordinatedShare' | 'cycleMs' | 'cycleJitterMs'>;
+type PlusMinusOfSet = { instrument: Instrument; whole: PlusMinus; withCount: OfCount; withoutCount: OfCount };
+
+function work(fold: DrillFold, bouts: readonly Bout[]): PlusMinusOfSet {
   const compressors = bouts.map((bout) => bout.roles.compressor);
-  return plusMinusOf(
-    bouts.map((bout) => rowsOf(fold, bout)),
-    fold.open.tolerance,
-    instrumentOf(fold.open, compressors),
-  );
+  const instrument = instrumentOf(fold.open, compressors);
+  const of = (runs: readonly (readonly CycleRow[])[]) => plusMinusOf(runs, fold.open.tolerance, instrument);
+  const ofCount = (runs: readonly (readonly CycleRow[])[]): OfCount => {
+    const { coordinatedShare, cycleMs, cycleJitterMs } = of(runs);
+    return { coordinatedShare, cycleMs, cycleJitterMs };
+  };
+  const rows = bouts.map((bout) => rowsOf(fold, bout));
+  const { withCount, withoutCount } = runsByCount(rows, fold.beats);
+  return { instrument, whole: of(rows), withCount: ofCount(withCount), withoutCount: ofCount(withoutCount) };
+}
+
+/** An asynchrony is made of one of the switch's times. */
+function asynchronyError({ sd, n }: Spread, stepMs: Ms): Figure {
+  return typeof sd === 'number' ? meanHalfWidth({ sd, n }, stepMs ** 2 / 12) : sd;
 }

@@ -12,13 +12,17 @@ import type {
 import { CYCLE_MS } from '../pattern.ts';
 import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
+import { type CountFigures, countFiguresOf } from './count-figures.ts';
 import type { CycleRow } from './cycle-row.ts';
 import { type Figure, figure, type NoFigure, none } from './figure.ts';
 import { type Figures, figuresOf, type PaceChange, paceChangeOf } from './figures.ts';
 import { type CheckReport, checkReport, type HandoverReport, handoverReport } from './handover-figures.ts';
-import type { FiguresWithPlusMinus } from './plus-minus.ts';
+import type { PlusMinus } from './plus-minus.ts';
 
-export type BoutReport = FiguresWithPlusMinus & {
+/** Every figure of some rows, with what the count does to them, and their ± where it was asked for. */
+export type ReportFigures = Figures & { count: CountFigures; plusMinus?: PlusMinus };
+
+export type BoutReport = ReportFigures & {
   startMs: Ms;
   /** First new, the rest or check call, or the last release. */
   endMs: Ms;
@@ -35,7 +39,7 @@ export type BoutReport = FiguresWithPlusMinus & {
 /** Everything in bouts by the time from each bout's start to its end, so that dead time shows. */
 export type Attempt = { ms: Ms; compressionsPerMin: Figure; breathsPerMin: Figure };
 
-export type DrillSummary = FiguresWithPlusMinus & {
+export type DrillSummary = ReportFigures & {
   id: string;
   openedAt: string;
   rig: Rig;
@@ -46,10 +50,7 @@ export type DrillSummary = FiguresWithPlusMinus & {
   /** Between the switches, and whether it was taken out: if not, or not known, figures between the two carry it. */
   switchOffset: SwitchOffsetRecord | NoFigure;
   attempt: Attempt;
-  people: Record<
-    Person,
-    { name: string; compressor: FiguresWithPlusMinus; ventilator: FiguresWithPlusMinus }
-  >;
+  people: Record<Person, { name: string; compressor: ReportFigures; ventilator: ReportFigures }>;
 };
 
 /** What `score` prints and what the Debrief shows. */
@@ -79,7 +80,10 @@ export function reportOf(
   const { open, tracker } = fold;
   const rows = new Map(tracker.book.bouts.map((bout) => [bout, rowsOf(fold, bout)]));
   const get = (bout: Bout) => rows.get(bout) ?? [];
-  const figures = figuresOnce((bouts) => figuresOf(bouts.map(get), open.tolerance));
+  const figures = figuresOnce((bouts) => {
+    const rows = bouts.map(get);
+    return { ...figuresOf(rows, open.tolerance), count: countFiguresOf(rows, open.tolerance, fold.beats) };
+  });
   const held = (person: Person, role: keyof Roles) =>
     figures(tracker.book.bouts.filter((bout) => bout.roles[role] === person));
   const person = (id: Person) => ({
@@ -125,8 +129,10 @@ export function rowsOf(fold: DrillFold, bout: Bout): CycleRow[] {
 }
 
 /** The same bouts are asked for several times (a drill of one bout: four): their figures are worked out once. */
-function figuresOnce(work: (bouts: readonly Bout[]) => Figures): (bouts: readonly Bout[]) => Figures {
-  const known = new Map<string, Figures>();
+function figuresOnce(
+  work: (bouts: readonly Bout[]) => ReportFigures,
+): (bouts: readonly Bout[]) => ReportFigures {
+  const known = new Map<string, ReportFigures>();
   return (bouts) => {
     const key = keyOf(bouts);
     const figures = known.get(key) ?? work(bouts);
@@ -140,7 +146,7 @@ export function keyOf(bouts: readonly Bout[]): string {
   return bouts.map(({ fromRow, toRow }) => `${fromRow}-${toRow}`).join();
 }
 
-function boutReport(bout: Bout, figures: Figures, rows: readonly CycleRow[]): BoutReport {
+function boutReport(bout: Bout, figures: ReportFigures, rows: readonly CycleRow[]): BoutReport {
   return {
     startMs: toMs(bout.startUs),
     endMs: toMs(endOf(bout)),

@@ -1,9 +1,10 @@
+import type { CountFigures, Steadiness } from '../scoring/count-figures.ts';
 import type { Figure } from '../scoring/figure.ts';
 import type { PaceChange, Spread } from '../scoring/figures.ts';
-import type { FiguresWithPlusMinus } from '../scoring/plus-minus.ts';
+import type { ReportFigures } from '../scoring/report.ts';
 import { ofCycles } from './english.ts';
 import { formatFigure, formatNumber } from './format.ts';
-import { formatWithPlusMinus } from './plus-minus-words.ts';
+import { equalWord, formatWithPlusMinus } from './plus-minus-words.ts';
 
 /** One line of a figure table: what it is, what was measured, what would be ideal and whose number that is. */
 export type FigureLine = { label: string; value: string; reason?: string; ideal: string; source: string };
@@ -14,11 +15,7 @@ const FOLLOWS = 'follows from the guideline’s rates';
 const OURS = 'tool default';
 
 /** Every figure of a bout, a role or a drill with its ±, where it was asked for, and the ideal beside it, for the instructor. `cycleMs` is T. */
-export function figureTable(
-  figures: FiguresWithPlusMinus,
-  cycleMs: number,
-  pace?: PaceChange,
-): FigureGroup[] {
+export function figureTable(figures: ReportFigures, cycleMs: number, pace?: PaceChange): FigureGroup[] {
   return [
     { title: 'The pair', lines: pairLines(figures, cycleMs, pace) },
     { title: 'Compressor', lines: compressorLines(figures, cycleMs) },
@@ -26,11 +23,7 @@ export function figureTable(
   ];
 }
 
-function pairLines(
-  figures: FiguresWithPlusMinus,
-  cycleMs: number,
-  pace: PaceChange | undefined,
-): FigureLine[] {
+function pairLines(figures: ReportFigures, cycleMs: number, pace: PaceChange | undefined): FigureLine[] {
   const perMin = 60_000 / cycleMs;
   const { cycles, clash, pauses, plusMinus: pm } = figures;
   const lines: FigureLine[] = [
@@ -77,7 +70,7 @@ function pairLines(
   return lines;
 }
 
-function compressorLines({ compressor, plusMinus }: FiguresWithPlusMinus, cycleMs: number): FigureLine[] {
+function compressorLines({ compressor, count, plusMinus }: ReportFigures, cycleMs: number): FigureLine[] {
   const pm = plusMinus?.compressor;
   return [
     spreadLine(
@@ -99,11 +92,16 @@ function compressorLines({ compressor, plusMinus }: FiguresWithPlusMinus, cycleM
     line('Triplet jitter', compressor.tripletJitterMs, ms(pm?.tripletJitterMs), 'small', OURS),
     spreadLine('Length of a compression', compressor.dwellMs, 0, ' ms', 'none', OURS, pm?.dwellMs),
     line('Let up for under 100 ms', compressor.shortReleases, decimals(0, pm?.shortReleases), 'look', OURS),
+    asynchronyLine(
+      'Compression to its heard beat',
+      count.asynchronyMs.compressor,
+      count.plusMinus?.asynchronyMs.compressor,
+    ),
   ];
 }
 
-function ventilatorLines(figures: FiguresWithPlusMinus, cycleMs: number): FigureLine[] {
-  const { ventilator, clash, plusMinus: pm } = figures;
+function ventilatorLines(figures: ReportFigures, cycleMs: number): FigureLine[] {
+  const { ventilator, clash, count, plusMinus: pm } = figures;
   return [
     spreadLine(
       'Third compression to breath',
@@ -141,6 +139,74 @@ function ventilatorLines(figures: FiguresWithPlusMinus, cycleMs: number): Figure
       OURS,
     ),
     line('Bag let go late', clash.letGoLate, decimals(0, pm?.clash.letGoLate), '0', OURS),
+    asynchronyLine(
+      'Breath to the heard “breathe”',
+      count.asynchronyMs.ventilator,
+      count.plusMinus?.asynchronyMs.ventilator,
+    ),
+  ];
+}
+
+/** "31 ± 5 ms early (sd 22 ms, n 84)". */
+function asynchronyLine(label: string, asynchrony: Spread, plusMinus: Figure | undefined): FigureLine {
+  const text = (mean: number) =>
+    `${formatWithPlusMinus(Math.abs(mean), plusMinus, 0)} ms${earlyOrLate(mean)} (sd ${formatFigure(asynchrony.sd, 0, ' ms')}, n ${asynchrony.n})`;
+  return line(label, asynchrony.mean, text, '0 ms', OURS);
+}
+
+function earlyOrLate(ms: number): string {
+  if (Math.round(ms) === 0) return '';
+  return ms < 0 ? ' early' : ' late';
+}
+
+export const COUNT_TABLE_WORDS = {
+  title: 'Does the rhythm survive silence?',
+  figure: 'Figure',
+  withCount: 'With the count',
+  withoutCount: 'Without it',
+  note: 'These two stretches differ by what stands here; one drill is too little to say why. A weaned count falls silent when the pair is steady, so the stretches are not alike to begin with. Cycles in which the count came or went, and a slow tempo, are in neither.',
+} as const;
+
+/** The pair with the count beside the same pair without it. */
+export type CountLine = { label: string; withCount: string; withoutCount: string };
+
+/**
+ * Does the rhythm survive silence? Null where there were no cycles of one of the two kinds. With ±, the second of two
+ * figures that agree within theirs is called equal.
+ */
+export function countTable({ withCount, withoutCount }: CountFigures): CountLine[] | null {
+  if (withCount.cycles === 0 || withoutCount.cycles === 0) return null;
+  const row = (
+    label: string,
+    pick: (of: Pick<Steadiness, 'coordinatedShare' | 'cycleMs' | 'cycleJitterMs'>) => Figure,
+    text: (steadiness: Steadiness) => string,
+  ): CountLine => {
+    const [one, other] = [withCount, withoutCount].map((of) => ({
+      figure: pick(of),
+      ...(of.plusMinus === undefined ? {} : { plusMinus: pick(of.plusMinus) }),
+    }));
+    const equal = one === undefined || other === undefined ? '' : equalWord(one, other);
+    return { label, withCount: text(withCount), withoutCount: `${text(withoutCount)}${equal}` };
+  };
+  const msRow = (label: string, pick: Parameters<typeof row>[1]) =>
+    row(label, pick, (of) => {
+      const figure = pick(of);
+      return typeof figure === 'number'
+        ? ms(of.plusMinus && pick(of.plusMinus))(figure)
+        : formatFigure(figure, 0);
+    });
+  return [
+    row(
+      'Coordinated',
+      (of) => of.coordinatedShare,
+      ({ coordinated, cycles, coordinatedShare, plusMinus }) => {
+        const share = typeof coordinatedShare === 'number' ? coordinatedShare : 0;
+        return `${ofCycles(coordinated, cycles)}${sharePlusMinus(share, plusMinus?.coordinatedShare)}`;
+      },
+    ),
+    msRow('Cycle, median', (of) => of.cycleMs.median),
+    msRow('Cycle, middle half spans', (of) => of.cycleMs.iqr),
+    msRow('Cycle jitter', (of) => of.cycleJitterMs),
   ];
 }
 

@@ -1,5 +1,6 @@
-import type { ChartContext, ChartEmitted } from '../drill-machine.ts';
-import type { Roles, Stance, Technique } from '../journal.ts';
+import type { ChartContext, ChartEmitted } from '../drill-events.ts';
+import type { Guidance, Roles, Stance, Technique } from '../journal.ts';
+import { CYCLE_MS } from '../pattern.ts';
 import { CALL_WORDS, GUIDANCE_WORDS, HINT_WORDS, STANCE_WORDS, TECHNIQUE_WORDS } from './english.ts';
 
 type Names = { A: string; B: string };
@@ -108,12 +109,16 @@ export function actionWords({ called, arrangement, lastCall }: ChartContext, peo
     resume: CALL_WORDS.resume,
     undo: lastCall === null ? 'Undo' : `Undo “${CALL_WORDS[lastCall.call].toLowerCase()}”`,
     finish: CALL_WORDS.finish,
+    guidance: (to: Guidance) => `Count: ${GUIDANCE_WORDS[to]}`,
+    tempo: (to: 'usual' | 'slow') => `Tempo: ${to}`,
   };
 }
 
-export function guidanceSentence({ guidance, countFromMs }: ChartContext): string {
-  if (guidance === 'unled') return 'unled: not shown';
-  return `${GUIDANCE_WORDS[guidance]}: ${countFromMs === null ? 'silent now' : 'shown to the learners'}`;
+/** "weaned: silent now", "led: heard, at the slow tempo". */
+export function guidanceSentence({ guidance, cycleMs }: ChartContext, isGiven: boolean): string {
+  const tempo = cycleMs > CYCLE_MS ? ', at the slow tempo' : '';
+  if (guidance === 'unled') return `unled: never given${tempo}`;
+  return `${GUIDANCE_WORDS[guidance]}: ${isGiven ? 'given now' : 'silent now'}${tempo}`;
 }
 
 /** What a screen reader is told when the chart has something to say. */

@@ -1,4 +1,4 @@
-import type { Airway, Binding, Guidance, Rig, Stance, Technique, Tolerance } from '../journal.ts';
+import type { Airway, Binding, Rig, Stance, Technique, Tolerance } from '../journal.ts';
 
 type Choice = { label: string; note?: string };
 
@@ -18,13 +18,12 @@ export const SET_UP_WORDS = {
   keyOf: (name: string) => `${name}’s key`,
   change: 'Change',
   pressNow: (what: string) => `Press the ${what.charAt(0).toLowerCase()}${what.slice(1)} now, or Escape`,
-  keysNote: 'The instructor has the digits and the number pad; Enter goes on.',
+  keysNote: 'The instructor has the digits, the two keys beside them and the number pad; Enter goes on.',
   binding: 'A key belongs to',
   rig: 'Rig',
   technique: 'Technique',
   stance: 'The compressor stands at the',
   airway: 'Airway',
-  guidance: 'Count',
   guideline: 'Guideline',
   guidelineNumbers: 'Its numbers, where each is from, and how far that was checked',
   tolerance: 'Tolerance',
@@ -43,7 +42,8 @@ export const SET_UP_WORDS = {
 
 /** Why a key cannot be taken. */
 export const KEY_REFUSALS = {
-  instructor: 'The digits and the number pad are the instructor’s keys. Choose another.',
+  instructor:
+    'The digits, the two keys beside them and the number pad are the instructor’s keys. Choose another.',
   window: 'The window needs that key for itself. Choose another.',
   nameless: 'The keyboard does not say which key that is. Choose another.',
   taken: 'That is the other switch’s key already. Choose another.',
@@ -72,11 +72,6 @@ export const STANCE_CHOICES: Record<Stance, Choice> = {
 export const AIRWAY_CHOICES: Record<Airway, Choice> = {
   mask: { label: 'Mask' },
   secured: { label: 'Secured' },
-};
-/** `weaned` is a word of the journal's; the window does not offer it yet. */
-export const GUIDANCE_CHOICES: Record<Exclude<Guidance, 'weaned'>, Choice> = {
-  unled: { label: 'Unled: no count' },
-  led: { label: 'Led: the count is shown throughout' },
 };
 export const TOLERANCE_CHOICES: Record<Tolerance, Choice> = {
   standard: { label: 'Standard' },

@@ -27,6 +27,19 @@ export class DrillClock {
     this.lastMs = Math.max(this.lastMs, atMs);
   }
 
+  /**
+   * The time of the line before, for a line that no event made: the time now could lie after a press that has
+   * happened and is not handled yet, and would move it.
+   */
+  atLastLine(): Ms {
+    return this.lastMs;
+  }
+
+  /** The page time at the drill's 0. */
+  get openedAtPageMs(): Ms {
+    return this.openedMs;
+  }
+
   /** Now, for screens only. */
   readonly now = (): Ms => this.fromPage(this.pageNow());
 

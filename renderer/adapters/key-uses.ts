@@ -1,10 +1,26 @@
 /** What keys are for, by physical code: Shift changes the letter, not the key. */
 
-export const INSTRUCTOR_KEYS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '0'] as const;
+export const INSTRUCTOR_KEYS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '0', '-', '='] as const;
 export type InstructorKey = (typeof INSTRUCTOR_KEYS)[number];
 
-/** The instructor's keys are the digits: both the row above the letters and the number pad. */
+/** The two right of the digits, by physical code; on the number pad, minus and plus. */
+const BESIDE_DIGITS: Record<string, InstructorKey> = {
+  Minus: '-',
+  NumpadSubtract: '-',
+  Equal: '=',
+  NumpadAdd: '=',
+};
+
+/** What a key is called on the screen: digits are digits, the two beside them as this keyboard prints them. */
+export function instructorKeyName(key: InstructorKey, nameOf: (code: string) => string): string {
+  if (key === '-') return nameOf('Minus');
+  return key === '=' ? nameOf('Equal') : key;
+}
+
+/** The instructor's keys: the digits and the two beside them, in the row above the letters and on the number pad. */
 export function instructorKeyOf(code: string): InstructorKey | null {
+  const beside = BESIDE_DIGITS[code];
+  if (beside !== undefined) return beside;
   const digit = /^(?:Digit|Numpad)([0-9])$/.exec(code)?.[1];
   return INSTRUCTOR_KEYS.find((key) => key === digit) ?? null;
 }

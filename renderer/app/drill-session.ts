@@ -1,11 +1,12 @@
 import type { Acknowledgement, Bridge, LinesWritten, OpenedDrill, Result } from '../../electron/contract.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
-import type { ChartEmitted } from '../../machines/drill-machine.ts';
+import type { ChartEmitted } from '../../machines/drill-events.ts';
 import type { BodyLine, CallLine, CallName, Switch } from '../../machines/journal.ts';
 import type { Ms } from '../../machines/units.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
 import type { SwitchEdge, SwitchSource } from '../adapters/switches.ts';
+import type { CountEntry, CountKeeper } from './count-keeper.ts';
 
 type WithoutTime<C> = C extends CallLine ? Omit<C, 'kind' | 'at'> : never;
 /** A call before it has its time. */
@@ -18,6 +19,8 @@ export type SessionParts = {
   switches: SwitchSource;
   windowId: string;
   wait: (attempt: number) => Promise<void>;
+  /** The count of this drill; its lines are written by the session. */
+  makeCount: (write: (entry: CountEntry) => void) => Pick<CountKeeper, 'follow' | 'look'>;
 };
 /** What the window itself knows of the drill: never part of a figure. */
 export type SessionStatus = {
@@ -55,6 +58,7 @@ export class DrillSession {
   callCount = 0;
   private readonly parts: SessionParts;
   private readonly sender: JournalSender;
+  private readonly count: Pick<CountKeeper, 'follow' | 'look'>;
   private readonly listeners = new Set<() => void>();
   private readonly pending = new Set<CallName>();
   private unsavedSinceMs: Ms | null = null;
@@ -73,6 +77,7 @@ export class DrillSession {
       wait: parts.wait,
       onTrouble: (trouble) => this.hearTrouble(trouble),
     });
+    this.count = parts.makeCount((entry) => this.noteCount(entry));
   }
 
   start(): void {
@@ -91,6 +96,7 @@ export class DrillSession {
   }
 
   stop(): void {
+    this.count.follow(null);
     for (const stop of this.stops.splice(0)) stop();
   }
 
@@ -129,6 +135,7 @@ export class DrillSession {
   tick(): void {
     const nowMs = this.clock.now();
     this.driver.tick(nowMs);
+    this.count.look();
     const isSaving = this.unsavedSinceMs !== null && nowMs - this.unsavedSinceMs > SAVING_AFTER_MS;
     this.change({ isSaving });
   }
@@ -149,6 +156,11 @@ export class DrillSession {
     void this.write({ kind: 'device', at, what, ...(code === undefined ? {} : { switch: code }) });
   }
 
+  private noteCount(entry: CountEntry): void {
+    if (this.isClosing) return;
+    void this.write({ kind: 'count', at: this.clock.atLastLine(), ...entry } as BodyLine);
+  }
+
   private async write(line: BodyLine): Promise<Result<Acknowledgement>> {
     this.unsavedSinceMs ??= this.clock.now();
     const result = await this.sender.send(line);
@@ -164,6 +176,7 @@ export class DrillSession {
       if (line.kind === 'call') this.pending.delete(line.call);
       if (line.kind !== 'edge') this.callCount += 1;
     }
+    this.count.follow(this.driver.snapshot.context.order);
     this.change({ lastSaid: said.at(-1) ?? this.status.lastSaid });
   }
 

@@ -1,5 +1,6 @@
 import type { ChartSnapshot } from '../../machines/drill-driver.ts';
-import { STANCES, type Stance, type Technique } from '../../machines/journal.ts';
+import { GUIDANCES, STANCES, type Technique } from '../../machines/journal.ts';
+import { CYCLE_MS, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
 import { actionWords } from '../../machines/words/screen-floor.ts';
 import type { InstructorKey } from '../adapters/key-uses.ts';
 import type { CallRequest } from './drill-session.ts';
@@ -18,7 +19,9 @@ export function instructorActions(
   const isChecking = chart.matches({ stage: 'checking' });
   const isResting = chart.matches({ stage: 'resting' });
   const technique: Technique = called.technique === 'two-thumb' ? 'two-finger' : 'two-thumb';
-  const stance = nextStance(called.stance);
+  const stance = nextOf(STANCES, called.stance);
+  const guidance = nextOf(GUIDANCES, context.guidance);
+  const isSlow = context.cycleMs > CYCLE_MS;
   return [
     { key: '1', label: words.begin, request: { call: 'begin' } },
     { key: '2', label: words.swap, request: { call: 'swap' } },
@@ -37,9 +40,20 @@ export function instructorActions(
     },
     { key: '8', label: words.undo, request: { call: 'undo' } },
     { key: '9', label: words.finish, request: { call: 'finish' } },
+    ...(chart.matches({ stage: 'finished' })
+      ? []
+      : [
+          { key: '-', label: words.guidance(guidance), request: { call: 'guidance', guidance } } as const,
+          {
+            key: '=',
+            label: words.tempo(isSlow ? 'usual' : 'slow'),
+            request: { call: 'tempo', cycleMs: isSlow ? CYCLE_MS : SLOW_CYCLE_MS },
+          } as const,
+        ]),
   ];
 }
 
-function nextStance(stance: Stance): Stance {
-  return STANCES[(STANCES.indexOf(stance) + 1) % STANCES.length] ?? 'foot-end';
+/** The one after it, and after the last the first. */
+function nextOf<T extends string>(choices: readonly T[], one: T): T {
+  return choices[(choices.indexOf(one) + 1) % choices.length] ?? one;
 }

@@ -1,17 +1,22 @@
+import { type CountOrder, isGiven } from '../../machines/count/count-order.ts';
 import type { ChartSnapshot } from '../../machines/drill-driver.ts';
 import { HINT_WORDS } from '../../machines/words/english.ts';
 import { CALLED_WORDS, LEARNER_WORDS, placesOf } from '../../machines/words/screen-floor.ts';
 
 /** What the learners see: the count while it is heard, else what was called and is not carried out yet, else nothing. */
 export type LearnersView = {
-  count: { fromMs: number; cycleMs: number } | null;
+  count: CountOrder | null;
   words: readonly string[];
   /** Who stands where, before the drill has begun. */
   quiet: readonly string[];
   hint: string | null;
 };
 
-export function learnersViewOf(chart: ChartSnapshot, people: { A: string; B: string }): LearnersView {
+export function learnersViewOf(
+  chart: ChartSnapshot,
+  people: { A: string; B: string },
+  nowMs: number,
+): LearnersView {
   const { context } = chart;
   const hint = chart.matches({ hint: 'shown' }) && context.hint ? HINT_WORDS[context.hint.hint] : null;
   const nothing: LearnersView = { count: null, words: [], quiet: [], hint };
@@ -24,9 +29,7 @@ export function learnersViewOf(chart: ChartSnapshot, people: { A: string; B: str
     return { ...nothing, words: [LEARNER_WORDS.rest, ...calledChanges(chart)] };
   if (chart.matches({ stage: 'checking' }))
     return { ...nothing, words: [LEARNER_WORDS.check, ...calledChanges(chart)] };
-  if (chart.matches({ count: 'heard' }) && context.countFromMs !== null) {
-    return { ...nothing, count: { fromMs: context.countFromMs, cycleMs: context.cycleMs } };
-  }
+  if (context.order !== null && isGiven(context.order, nowMs)) return { ...nothing, count: context.order };
   const called = calledChanges(chart);
   if (called.length > 0 || chart.matches({ stage: 'compressing' })) return { ...nothing, words: called };
   return { ...nothing, words: [startWord(context.lastCall?.call)] };

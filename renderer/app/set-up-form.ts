@@ -1,6 +1,7 @@
-import type { DrillSetup, StationSettings } from '../../electron/contract.ts';
+import { type DrillSetup, FIRST_SOUND, type StationSettings } from '../../electron/contract.ts';
+import { WEANING } from '../../machines/count/weaning.ts';
 import { switchesOf } from '../../machines/journal.ts';
-import { CYCLE_MS, guidelineOf } from '../../machines/pattern.ts';
+import { CYCLE_MS, guidelineOf, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
 import { SET_UP_WORDS } from '../../machines/words/screen-set-up.ts';
 import { refusalOf } from '../adapters/key-uses.ts';
 
@@ -18,7 +19,11 @@ const FIRST_SETTINGS: StationSettings = {
   roles: { compressor: 'A', ventilator: 'B' },
   technique: 'two-thumb',
   stance: 'foot-end',
-  guidance: 'unled',
+  guidance: 'weaned',
+  tempo: 'usual',
+  weaning: WEANING,
+  stations: 'one',
+  sound: FIRST_SOUND,
 };
 /** A keyboard's events come in steps of 1 ms at the best (measured under X11; other systems are no finer). */
 const KEYBOARD_STEP_MS = 1;
@@ -34,7 +39,6 @@ export function startingSettings(remembered: StationSettings | null): StationSet
     ...remembered,
     keys: areKeysUsable ? remembered.keys : FIRST_SETTINGS.keys,
     guideline: guidelineOf(remembered.guideline) === null ? FIRST_SETTINGS.guideline : remembered.guideline,
-    guidance: remembered.guidance === 'weaned' ? 'led' : remembered.guidance,
     binding: remembered.rig === 'manikin' ? 'place' : remembered.binding,
   };
 }
@@ -45,14 +49,25 @@ export function namesProblem({ A, B }: { A: string; B: string }): string | null 
   return A.trim() === B.trim() ? SET_UP_WORDS.namesSame : null;
 }
 
+/** Several counts in a room mislead each other's pairs: there, unled is the default. */
+export function withStations(stations: StationSettings['stations']): Partial<StationSettings> {
+  return { stations, guidance: stations === 'several' ? 'unled' : FIRST_SETTINGS.guidance };
+}
+
+/** First contact is at the slower tempo, heard throughout, and looked at with the wider tolerance. */
+export function withTempo(tempo: StationSettings['tempo']): Partial<StationSettings> {
+  return tempo === 'slow' ? { tempo, guidance: 'led', tolerance: 'first' } : { tempo, tolerance: 'standard' };
+}
+
 /** The drill that these settings ask for. */
 export function drillSetupOf(settings: StationSettings): DrillSetup {
-  const { keys: _keys, ...chosen } = settings;
+  const { keys: _keys, sound: _sound, stations: _stations, tempo, weaning, ...chosen } = settings;
   const source = { kind: 'keyboard', stepMs: KEYBOARD_STEP_MS };
   return {
     ...chosen,
     pattern: 'newborn-3-1',
-    cycleMs: CYCLE_MS,
+    cycleMs: tempo === 'slow' ? SLOW_CYCLE_MS : CYCLE_MS,
+    ...(settings.guidance === 'weaned' ? { weaning } : {}),
     bounceMs: BOUNCE_MS,
     people: { A: settings.people.A.trim(), B: settings.people.B.trim() },
     sources: Object.fromEntries(switchesOf(settings.binding).map((name) => [name, source])),

@@ -4,18 +4,21 @@ import { DrillClock } from '../adapters/drill-clock.ts';
 import { KeyboardSwitches } from '../adapters/switches.ts';
 import type { StationStart } from './app-machine.ts';
 import { DrillSession } from './drill-session.ts';
+import type { StationSound } from './station-sound.ts';
 
 export type StationParts = {
   bridge: Bridge;
   window: Window;
   newId: () => string;
   keyLayout: (code: string) => string | undefined;
+  sound: StationSound;
 };
 
 /** What the app chart asks of the outside: the bridge, and the session of the drill that is on the Floor. */
 export class Station {
   readonly bridge: Bridge;
   readonly keyLayout: (code: string) => string | undefined;
+  readonly sound: StationSound;
   session: DrillSession | null = null;
   private readonly parts: StationParts;
 
@@ -23,6 +26,7 @@ export class Station {
     this.parts = parts;
     this.bridge = parts.bridge;
     this.keyLayout = parts.keyLayout;
+    this.sound = parts.sound;
   }
 
   /** Opens a drill and starts to listen; its 0 is the moment the host has answered. */
@@ -34,10 +38,11 @@ export class Station {
     if (!result.ok) return result;
     const { performance } = window;
     this.leave();
+    const clock = new DrillClock(performance.now(), () => performance.now());
     this.session = new DrillSession({
       opened: result.value,
       bridge: this.bridge,
-      clock: new DrillClock(performance.now(), () => performance.now()),
+      clock,
       switches: new KeyboardSwitches({
         window,
         document: window.document,
@@ -46,6 +51,7 @@ export class Station {
       }),
       windowId: newId(),
       wait: waitLonger,
+      makeCount: (write) => this.sound.beginDrill(clock, settings.sound, write),
     });
     this.session.start();
     return result;
@@ -53,6 +59,7 @@ export class Station {
 
   leave(): void {
     this.session?.stop();
+    this.sound.endDrill();
     this.session = null;
   }
 }

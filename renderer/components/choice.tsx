@@ -38,3 +38,14 @@ export function Choice<T extends string>({
     </fieldset>
   );
 }
+
+type Worded = string | { label: string; note?: string };
+
+/** A table of words as options, in its order. */
+export function optionsOf<T extends string>(
+  words: Record<T, Worded>,
+): { value: T; label: string; note?: string }[] {
+  return (Object.entries(words) as [T, Worded][]).map(([value, word]) =>
+    typeof word === 'string' ? { value, label: word } : { value, ...word },
+  );
+}

@@ -37,6 +37,7 @@ export function App({ station }: { station: Station }): ReactElement {
       <SetUp
         start={context}
         isOpening={state.matches('opening')}
+        sound={station.sound}
         nameOfKey={nameOfKey}
         onStart={(request) => send({ type: 'drill.start', ...request })}
         onDebrief={(drillId) => send({ type: 'debrief.open', drillId })}

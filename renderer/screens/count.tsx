@@ -1,29 +1,48 @@
 import { type ReactElement, useEffect, useState } from 'react';
+import { type CountOrder, isGiven } from '../../machines/count/count-order.ts';
 import { COUNT_WORDS } from '../../machines/words/english.ts';
 import { LEARNER_WORDS } from '../../machines/words/screen-floor.ts';
 
-type CountProps = { fromMs: number; cycleMs: number; now: () => number };
+type CountProps = { order: CountOrder; now: () => number };
 
-/** The count word that is due now, asked of the clock at every frame and never counted. */
-export function Count({ fromMs, cycleMs, now }: CountProps): ReactElement {
-  const [beat, setBeat] = useState(() => beatAt(now(), fromMs, cycleMs));
+/** A look a little after the beat, so that it is not a hair too early; and, while nothing is to come, now and then. */
+const AFTER_BEAT_MS = 1;
+const IDLE_LOOK_MS = 250;
+
+/** The count word that is due now, asked of the clock at every beat and never counted. */
+export function Count({ order, now }: CountProps): ReactElement {
+  const [beat, setBeat] = useState(() => beatAt(now(), order));
   useEffect(() => {
-    let frame = 0;
+    let timer: ReturnType<typeof setTimeout>;
     const look = () => {
-      setBeat(beatAt(now(), fromMs, cycleMs));
-      frame = requestAnimationFrame(look);
+      setBeat(beatAt(now(), order));
+      timer = setTimeout(look, waitForBeat(now(), order));
     };
-    frame = requestAnimationFrame(look);
-    return () => cancelAnimationFrame(frame);
-  }, [fromMs, cycleMs, now]);
-  if (beat === null) return <p className="count-ready">{LEARNER_WORDS.ready}</p>;
+    look();
+    return () => clearTimeout(timer);
+  }, [order, now]);
+  if (beat === 'over') return <p className="count" />;
+  if (beat === 'to come') return <p className="count-ready">{LEARNER_WORDS.ready}</p>;
+  const word = beat % COUNT_WORDS.length;
   return (
-    <p className={beat === COUNT_WORDS.length - 1 ? 'count count-breath' : 'count'}>{COUNT_WORDS[beat]}</p>
+    // A new element for every beat: its pulse begins anew.
+    <p key={beat} className={word === COUNT_WORDS.length - 1 ? 'count count-breath' : 'count'}>
+      {COUNT_WORDS[word]}
+    </p>
   );
 }
 
-/** Which beat of the cycle a time is in; null before the first "one". */
-export function beatAt(nowMs: number, fromMs: number, cycleMs: number): number | null {
-  if (nowMs < fromMs) return null;
-  return Math.floor((((nowMs - fromMs) % cycleMs) / cycleMs) * COUNT_WORDS.length);
+/** Which beat a time is in: how many after the first "one". */
+export function beatAt(nowMs: number, order: CountOrder): number | 'to come' | 'over' {
+  if (!isGiven(order, nowMs)) return 'over';
+  if (nowMs < order.fromMs) return 'to come';
+  return Math.floor(((nowMs - order.fromMs) / order.cycleMs) * COUNT_WORDS.length);
+}
+
+/** Ms until the next beat of an order. */
+function waitForBeat(nowMs: number, order: CountOrder): number {
+  const beat = beatAt(nowMs, order);
+  if (beat === 'over') return IDLE_LOOK_MS;
+  const next = beat === 'to come' ? 0 : beat + 1;
+  return order.fromMs + (next * order.cycleMs) / COUNT_WORDS.length - nowMs + AFTER_BEAT_MS;
 }

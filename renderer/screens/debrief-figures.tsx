@@ -8,7 +8,7 @@ import { DEBRIEF_WORDS } from '../../machines/words/screen-debrief.ts';
 import type { DebriefData } from '../app/debrief-data.ts';
 import { ScrollingSheet } from '../sheet/scrolling-sheet.tsx';
 import { DebriefDetails } from './debrief-details.tsx';
-import { AttemptRates, SheetInWords } from './debrief-tables.tsx';
+import { AttemptRates, CountSurvival, SheetInWords } from './debrief-tables.tsx';
 
 type DebriefFiguresProps = { data: DebriefData; onLeave: () => void };
 
@@ -54,6 +54,7 @@ export function DebriefFigures({ data, onLeave }: DebriefFiguresProps): ReactEle
         {report.handovers.length + report.checks.length === 0 ? <p>{DEBRIEF_WORDS.noHandovers}</p> : null}
       </section>
       <AttemptRates drill={report.drill} />
+      <CountSurvival drill={report.drill} />
       <section aria-labelledby="not-measured-title">
         <h2 id="not-measured-title">{DEBRIEF_WORDS.notMeasured}</h2>
         <p>{DEBRIEF_WORDS.notMeasuredNote}</p>

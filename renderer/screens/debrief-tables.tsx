@@ -5,6 +5,7 @@ import { faultsOf } from '../../machines/scoring/faults.ts';
 import type { BoutRow, DrillSummary } from '../../machines/scoring/report.ts';
 import { toMs } from '../../machines/units.ts';
 import { FAULT_WORDS } from '../../machines/words/english.ts';
+import { COUNT_TABLE_WORDS, countTable } from '../../machines/words/figure-table.ts';
 import { attemptTime, DEBRIEF_WORDS, rateLines, rowStart } from '../../machines/words/screen-debrief.ts';
 
 /** Rates inside complete cycles beside those over all the time, so that dead time shows. */
@@ -33,6 +34,36 @@ export function AttemptRates({ drill }: { drill: DrillSummary }): ReactElement {
         </tbody>
       </table>
       <p className="note">{DEBRIEF_WORDS.ratesNote(attemptTime(drill.attempt))}</p>
+    </section>
+  );
+}
+
+/** The pair with the count beside the pair without it; nothing where the drill has only one of the two. */
+export function CountSurvival({ drill }: { drill: DrillSummary }): ReactElement | null {
+  const lines = countTable(drill.count);
+  if (lines === null) return null;
+  return (
+    <section aria-labelledby="count-title">
+      <h2 id="count-title">{COUNT_TABLE_WORDS.title}</h2>
+      <table className="figures">
+        <thead>
+          <tr>
+            <th scope="col">{COUNT_TABLE_WORDS.figure}</th>
+            <th scope="col">{COUNT_TABLE_WORDS.withCount}</th>
+            <th scope="col">{COUNT_TABLE_WORDS.withoutCount}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {lines.map((line) => (
+            <tr key={line.label}>
+              <th scope="row">{line.label}</th>
+              <td>{line.withCount}</td>
+              <td>{line.withoutCount}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p className="note">{COUNT_TABLE_WORDS.note}</p>
     </section>
   );
 }

@@ -42,7 +42,7 @@ export function DrillState({ chart, people, nowMs, lines, lastHandover }: DrillS
         <dt>{FLOOR_WORDS.stance}</dt>
         <dd>{STANCE_WORDS[arrangement.stance]}</dd>
         <dt>{FLOOR_WORDS.guidance}</dt>
-        <dd>{guidanceSentence(chart.context)}</dd>
+        <dd>{guidanceSentence(chart.context, chart.matches({ count: 'heard' }))}</dd>
         <dt>{FLOOR_WORDS.heartRate}</dt>
         <dd>{heartRateBpm === null ? FLOOR_WORDS.notAnnounced : FLOOR_WORDS.announced(heartRateBpm)}</dd>
       </dl>

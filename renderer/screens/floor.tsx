@@ -69,7 +69,7 @@ export function Floor({ session, nameOfKey, onClosed, onLeft }: FloorProps): Rea
       </p>
       {view === 'learners' ? (
         <LearnersFloor
-          view={learnersViewOf(chart, people)}
+          view={learnersViewOf(chart, people, session.clock.now())}
           now={session.clock.now}
           isFinished={isFinished}
           isClosing={isClosing}

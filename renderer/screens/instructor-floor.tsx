@@ -1,6 +1,6 @@
 import { type ReactElement, useMemo } from 'react';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
-import type { InstructorKey } from '../adapters/key-uses.ts';
+import { type InstructorKey, instructorKeyName } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
 import { Cautions } from '../components/cautions.tsx';
@@ -65,7 +65,7 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
           {actions.map(({ key, label, request }) => (
             <KeyButton
               key={key}
-              keyName={key}
+              keyName={instructorKeyName(key, nameOfKey)}
               label={label}
               isPossible={session.canCall(request)}
               onPress={(timeStampMs) => onPress(key, timeStampMs)}

@@ -20,7 +20,7 @@ export function LearnersFloor(props: LearnersFloorProps): ReactElement {
     <main className="learners">
       <h1 className="unseen">{FLOOR_WORDS.learners}</h1>
       <div className="learners-centre">
-        {view.count === null ? null : <Count {...view.count} now={now} />}
+        {view.count === null ? null : <Count order={view.count} now={now} />}
         {view.words.map((word) => (
           <p className="called" key={word}>
             {word}

@@ -5,7 +5,6 @@ import { GUIDELINE_WORDS } from '../../machines/words/guideline-table.ts';
 import {
   AIRWAY_CHOICES,
   BINDING_CHOICES,
-  GUIDANCE_CHOICES,
   RIG_CHOICES,
   SET_UP_WORDS,
   STANCE_CHOICES,
@@ -15,22 +14,25 @@ import {
 import { PROBLEM_WORDS, SCREEN_WORDS } from '../../machines/words/screens.ts';
 import type { OpenRequest, StationStart } from '../app/app-machine.ts';
 import { drillSetupOf, namesProblem, startingSettings } from '../app/set-up-form.ts';
+import type { StationSound } from '../app/station-sound.ts';
 import { Cautions } from '../components/cautions.tsx';
-import { Choice } from '../components/choice.tsx';
+import { Choice, optionsOf } from '../components/choice.tsx';
 import { GuidelineNumbers } from '../components/guideline-numbers.tsx';
+import { CountAndSound } from './count-and-sound.tsx';
 import { EarlierDrills } from './earlier-drills.tsx';
 import { KeysAndPeople } from './keys-and-people.tsx';
 
 type SetUpProps = {
   start: StationStart;
   isOpening: boolean;
+  sound: StationSound;
   nameOfKey: (code: string) => string;
   onStart: (request: OpenRequest) => void;
   onDebrief: (drillId: string) => void;
 };
 
 /** Everything a drill needs, the last used remembered: two names and Enter are enough. */
-export function SetUp({ start, isOpening, nameOfKey, onStart, onDebrief }: SetUpProps): ReactElement {
+export function SetUp({ start, isOpening, sound, nameOfKey, onStart, onDebrief }: SetUpProps): ReactElement {
   const [settings, setSettings] = useState(() => startingSettings(start.settings));
   const [problem, setProblem] = useState<string | null>(null);
   const change = (changes: Partial<StationSettings>) => setSettings((before) => ({ ...before, ...changes }));
@@ -70,8 +72,6 @@ export function SetUp({ start, isOpening, nameOfKey, onStart, onDebrief }: SetUp
                 onChange={(binding) => change({ binding })}
               />
             ) : null}
-          </div>
-          <div>
             <Choice
               legend={SET_UP_WORDS.technique}
               name="technique"
@@ -94,13 +94,6 @@ export function SetUp({ start, isOpening, nameOfKey, onStart, onDebrief }: SetUp
               onChange={(airway) => change({ airway })}
             />
             <Choice
-              legend={SET_UP_WORDS.guidance}
-              name="guidance"
-              options={optionsOf(GUIDANCE_CHOICES)}
-              value={settings.guidance === 'led' ? 'led' : 'unled'}
-              onChange={(guidance) => change({ guidance })}
-            />
-            <Choice
               legend={SET_UP_WORDS.tolerance}
               name="tolerance"
               options={optionsOf(TOLERANCE_CHOICES)}
@@ -115,6 +108,9 @@ export function SetUp({ start, isOpening, nameOfKey, onStart, onDebrief }: SetUp
               onChange={(name) => change({ guideline: name })}
             />
             {guideline === null ? null : <GuidelineNumbers guideline={guideline} />}
+          </div>
+          <div>
+            <CountAndSound sound={sound} settings={settings} onChange={change} />
           </div>
         </div>
         <EarlierDrills entries={start.entries} facts={start.facts} onDebrief={onDebrief} />
@@ -131,13 +127,5 @@ export function SetUp({ start, isOpening, nameOfKey, onStart, onDebrief }: SetUp
         </div>
       </footer>
     </form>
-  );
-}
-
-type Worded = string | { label: string; note?: string };
-
-function optionsOf<T extends string>(words: Record<T, Worded>): { value: T; label: string; note?: string }[] {
-  return (Object.entries(words) as [T, Worded][]).map(([value, word]) =>
-    typeof word === 'string' ? { value, label: word } : { value, ...word },
   );
 }

@@ -7,6 +7,7 @@ import { rehearse } from '../../machines/rehearsal/rehearse.ts';
 import { replay } from '../../machines/replay.ts';
 import { reportOf } from '../../machines/scoring/report.ts';
 import { withPlusMinus } from '../../machines/scoring/report-plus-minus.ts';
+import { countCost } from './count-cost.ts';
 import { sayCoverage } from './coverage.ts';
 
 /** Benchmarks: figures to read, not tests to pass. Each says what it is held against. */
@@ -97,5 +98,9 @@ say(
   `${(((driverMs - foldMs) * 1000) / live.edges).toFixed(1)} µs`,
   'people press 4 edges a second each',
 );
+
+const { idleMs, countingMs } = await countCost();
+say('a minute of the window with nothing to do', `${idleMs.toFixed(0)} ms`, 'of its main thread');
+say('a minute of counting, pulse and all', `${countingMs.toFixed(0)} ms`, 'of its main thread');
 
 sayCoverage();

@@ -29,7 +29,7 @@ test.each([
   await page.getByText('Manikin: switches').click();
   await check(page, 'Set-up, manikin');
   await page.getByText('Rhythm: two keys').click();
-  await page.getByText('Led: the count').click();
+  await page.getByRole('radio', { name: 'Led', exact: true }).check();
   await check(page, 'Set-up, rhythm');
   await page.getByRole('button', { name: 'Start the drill' }).click();
   await page.getByRole('button', { name: '1 Begin' }).waitFor();

@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { initialTransition, type SnapshotFrom, transition } from 'xstate';
 import { getShortestPaths, getSimplePaths } from 'xstate/graph';
 import { callEvent } from '../../machines/drill-driver.ts';
-import { type ChartEvent, drillMachine } from '../../machines/drill-machine.ts';
+import type { ChartEvent } from '../../machines/drill-events.ts';
+import { drillMachine } from '../../machines/drill-machine.ts';
 import { type BodyLine, type CallLine, checkLine } from '../../machines/journal.ts';
 import { openLine } from '../support/journal-builder.ts';
 
@@ -103,12 +104,10 @@ describe('every state the chart can reach', () => {
     expect(quiet.filter((state) => state.value.count === 'heard')).toEqual([]);
   });
 
-  it('has a count’s first beat whenever the count is heard, and only then', () => {
-    for (const state of states) {
-      expect([state.value, state.context.countFromMs !== null]).toEqual([
-        state.value,
-        state.value.count === 'heard',
-      ]);
+  it('wants a count without an end whenever the count is heard, and only then', () => {
+    for (const { value, context } of states) {
+      const isWanted = context.order !== null && context.order.endMs === null;
+      expect([value, isWanted]).toEqual([value, value.count === 'heard']);
     }
   });
 });
@@ -154,6 +153,7 @@ describe('hints', () => {
     type: 'cycle completed',
     atMs,
     shows,
+    isCoordinated: false,
   });
   const led = openLine({ guidance: 'led' });
 
@@ -189,17 +189,46 @@ describe('hints', () => {
 
 describe('the count', () => {
   const begin = callEvent(call({ call: 'begin' }, 1000));
+  const order = (fromMs: number, cycleMs = 2000) => ({ fromMs, cycleMs, endMs: null });
+  /** The pair has started, its last "one" at a time. */
+  const starts = (atMs: number): ChartEvent[] => [
+    { type: 'bout started', atMs },
+    { type: 'cycle started', atMs },
+  ];
 
   it('is heard from one cycle after begin when the drill is led', () => {
     const { snapshot } = run([begin], openLine({ guidance: 'led' }));
-    expect([snapshot.value.count, snapshot.context.countFromMs]).toEqual(['heard', 3000]);
+    expect([snapshot.value.count, snapshot.context.order]).toEqual(['heard', order(3000)]);
   });
   it('is never heard when the drill is unled', () => {
     expect(run([begin, { type: 'cycle started', atMs: 1500 }]).snapshot.value.count).toBe('silent');
   });
   it('joins at the pair’s own next “one” when guidance comes back', () => {
     const led = callEvent(call({ call: 'guidance', guidance: 'led' }, 9000));
-    const { snapshot } = run([begin, led, { type: 'cycle started', atMs: 10_123 }]);
-    expect([snapshot.value.count, snapshot.context.countFromMs]).toEqual(['heard', 10_123]);
+    const { snapshot } = run([begin, ...starts(8123), led]);
+    expect([snapshot.value.count, snapshot.context.order]).toEqual(['heard', order(10_123)]);
+  });
+  it('comes with a lead-in when nobody compresses yet', () => {
+    const led = callEvent(call({ call: 'guidance', guidance: 'led' }, 9000));
+    expect(run([begin, led]).snapshot.context.order).toEqual(order(11_000));
+  });
+  it('ends with the cycle that it is in when the guidance is taken away', () => {
+    const unled = callEvent(call({ call: 'guidance', guidance: 'unled' }, 5100));
+    const { snapshot } = run([begin, ...starts(3000), unled], openLine({ guidance: 'led' }));
+    // Its "ones" are at 3, 5 and 7 s: the cycle from 5 s is the last.
+    expect([snapshot.value.count, snapshot.context.order]).toEqual([
+      'silent',
+      { fromMs: 3000, cycleMs: 2000, endMs: 6750 },
+    ]);
+  });
+  it('breaks off at once for a rest', () => {
+    const rest = callEvent(call({ call: 'rest' }, 5100));
+    const { snapshot } = run([begin, ...starts(3000), rest], openLine({ guidance: 'led' }));
+    expect(snapshot.context.order?.endMs).toBe(5100);
+  });
+  it('goes on at another tempo from its next “one”', () => {
+    const slow = callEvent(call({ call: 'tempo', cycleMs: 3000 }, 5100));
+    const { snapshot } = run([begin, ...starts(3000), slow], openLine({ guidance: 'led' }));
+    expect([snapshot.value.count, snapshot.context.order]).toEqual(['heard', order(7000, 3000)]);
   });
 });

@@ -51,6 +51,11 @@ describe('the open line', () => {
   it('takes and refuses, field by field', () => {
     const id = '7b1f7c1e-6d5a-4d0e-9a44-0c5b7c1d2e3f';
     const source = { kind: 'keyboard', stepMs: 1 };
+    const weaning = {
+      silentAfter: { cycles: 8, of: 10 },
+      returnsAfter: { cycles: 3, of: 5 },
+      leastMs: 15_000,
+    };
     checkFields(open, [
       ['version', [1], [missing, [0, 'is not 1'], ['1', 'is not 1']]],
       ['id', [id], [missing, [7, 'is not text'], ['7b1f7c1e', 'is not a UUID']]],
@@ -121,11 +126,16 @@ describe('the open line', () => {
         [missing, ['left', oneOf('foot-end', 'head-end', 'side')]],
       ],
       ['guidance', ['led', 'weaned', 'unled'], [missing, ['loud', oneOf('led', 'weaned', 'unled')]]],
+      ['weaning', [undefined, weaning], [['often', 'is not a rule for weaning']]],
     ]);
   });
   it('names a field inside a field', () => {
     const source = { kind: 'keyboard', stepMs: 1 };
     expect([
+      problemOf({
+        ...open,
+        weaning: { silentAfter: { cycles: 3, of: 2 }, returnsAfter: { cycles: 1, of: 1 }, leastMs: 0 },
+      }),
       problemOf({ ...open, people: { A: 'Ada' } }),
       problemOf({ ...open, people: { A: 'Ada', B: long(81) } }),
       problemOf({ ...open, people: { A: 'Ada', B: 1 } }),
@@ -136,6 +146,7 @@ describe('the open line', () => {
       problemOf({ ...open, sources: { chest: { ...source, kind: 'A Key' } } }),
       problemOf({ ...open, sources: { chest: 1 } }),
     ]).toEqual([
+      'weaning.silentAfter asks for more cycles than it looks at',
       'people.B is missing',
       'people.B is longer than 80 characters',
       'people.B is not text',
@@ -231,6 +242,40 @@ describe('each kind of line', () => {
     checkFields(device, [
       ['what', ['unplugged'], [missing, [true, 'is not text']]],
       ['switch', ['chest', 'F13', undefined], [[long(65), 'is longer than 64 characters']]],
+    ]);
+    const given = {
+      kind: 'count',
+      at: 5,
+      what: 'given',
+      by: 'sound',
+      fromMs: 4000.5,
+      beat: 'one',
+      cycleMs: 2000.02,
+      outputLatencyMs: 12.3,
+      errorMs: 0.1,
+    };
+    checkFields(given, [
+      [
+        'what',
+        ['given'],
+        [
+          [undefined, oneOf('given', 'stopped')],
+          ['played', oneOf('given', 'stopped')],
+        ],
+      ],
+      ['by', ['sound', 'sight'], [missing, ['touch', oneOf('sound', 'sight')]]],
+      ['fromMs', [0, 86_400_000], [missing, [-1, 'is not between 0 and 86400000 ms']]],
+      [
+        'beat',
+        ['one', 'two', 'three', 'breathe'],
+        [missing, ['and', oneOf('one', 'two', 'three', 'breathe')]],
+      ],
+      ['cycleMs', [2000, 3000.001], [missing, [0, 'is not 500 to 20000 ms']]],
+      ['outputLatencyMs', [null, 0, 25.4], [missing, [-1, 'is not 0 to 60000 ms']]],
+      ['errorMs', [null, 0.05], [missing]],
+    ]);
+    checkFields({ kind: 'count', at: 5, what: 'stopped', lastMs: 9000 }, [
+      ['lastMs', [null, 0], [missing, [0.0001, 'has more than three decimals']]],
     ]);
     checkFields(note, [
       ['text', ['', long(4000)], [missing, [long(4001), 'is longer than 4000 characters']]],

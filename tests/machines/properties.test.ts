@@ -160,7 +160,12 @@ describe('lines that say nothing', () => {
 });
 
 function later(line: BodyLine, shiftUs: number): BodyLine {
-  return line.kind === 'unknown' ? line : { ...line, at: (us(line.at) + shiftUs) / 1000 };
+  if (line.kind === 'unknown') return line;
+  const shifted = (ms: number) => (us(ms) + shiftUs) / 1000;
+  const at = shifted(line.at);
+  if (line.kind !== 'count') return { ...line, at };
+  if (line.what === 'given') return { ...line, at, fromMs: shifted(line.fromMs) };
+  return { ...line, at, lastMs: line.lastMs === null ? null : shifted(line.lastMs) };
 }
 
 const NAMED_TIMES = new Set(['startMs', 'endMs', 'calledMs', 'lastOldMs', 'firstNewMs']);

@@ -93,6 +93,38 @@ test('dead time shows in the rates of the whole attempt', async () => {
   ]);
 });
 
+test('a drill with and without the count says whether the rhythm survives silence', async () => {
+  const journal = new JournalBuilder({ guidance: 'weaned' }).call(0, 'begin').line({
+    kind: 'count',
+    at: 500,
+    what: 'given',
+    by: 'sound',
+    fromMs: 1000,
+    beat: 'one',
+    cycleMs: 2000,
+    outputLatencyMs: 10,
+    errorMs: 0.1,
+  });
+  journal.line({ kind: 'count', at: 10_000, what: 'stopped', lastMs: 10_500 });
+  journal.ideal(1000, 11).call(24_000, 'finish').line({ kind: 'close', at: 24_000 });
+  const { screen } = await show(journal);
+  await screen.click(screen.button(/^Show the figures/));
+  expect(screen.text).toContain('Does the rhythm survive silence?');
+  const rows = [...screen.element.querySelectorAll('tr')].map((row) =>
+    [...row.children].map((cell) => cell.textContent),
+  );
+  expect(rows).toContainEqual(['Coordinated', '5 of 5 cycles', '5 of 5 cycles']);
+  expect(rows).toContainEqual([
+    'Compression to its heard beat',
+    '0 ± 1 ms (sd 0 ms, n 15)',
+    '0 ms',
+    'tool default',
+  ]);
+  const { screen: unled } = await show(tenCycles());
+  await unled.click(unled.button(/^Show the figures/));
+  expect(unled.text).not.toContain('Does the rhythm survive silence?');
+});
+
 test('a rhythm drill says so on its page, two techniques say that timing cannot compare them', async () => {
   const journal = new JournalBuilder({ rig: 'rhythm' })
     .call(0, 'begin')

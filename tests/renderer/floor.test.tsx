@@ -27,6 +27,7 @@ async function show(changes: Partial<DrillSetup> = {}) {
     },
     windowId: WINDOW_ID,
     wait: () => new Promise(() => undefined),
+    makeCount: () => ({ follow: () => undefined, look: () => undefined }),
   });
   session.start();
   onTestFinished(() => session.stop());
@@ -115,11 +116,44 @@ test('led, the count is there from the second after begin, by the clock alone', 
   await press('Digit0');
   await press('Digit1');
   expect(screen.element.querySelector('.count-ready')?.textContent).toBe('ready');
-  const fromMs = session.driver.snapshot.context.countFromMs ?? 0;
+  const fromMs = session.driver.snapshot.context.order?.fromMs ?? 0;
   at(fromMs + 1600);
   await press('Digit0');
   await press('Digit0');
   expect(screen.element.querySelector('.count')?.textContent).toBe('breathe');
+});
+
+test('the count and the tempo have a key each, beside the digits', async () => {
+  const { bridge, screen, press } = await show({ guidance: 'led' });
+  await press('Digit1');
+  await press('Minus');
+  await press('NumpadAdd');
+  await press('Equal');
+  expect(bridge.lines.flatMap((line) => (line.kind === 'call' ? [line] : []))).toMatchObject([
+    { call: 'begin' },
+    { call: 'guidance', guidance: 'weaned' },
+    { call: 'tempo', cycleMs: 3000 },
+    { call: 'tempo', cycleMs: 2000 },
+  ]);
+  await press('Digit9');
+  expect(screen.text).not.toContain('Tempo:');
+});
+
+test('a count that falls silent is shown to the end of its cycle, then no more', async () => {
+  const { screen, press, at, edge, session } = await show({ guidance: 'led' });
+  await press('Digit0');
+  await press('Digit1');
+  const fromMs = session.driver.snapshot.context.order?.fromMs ?? 0;
+  const shownAt = async (ms: number) => {
+    at(fromMs + ms);
+    await press('Digit0');
+    await press('Digit0');
+    return screen.element.querySelector('.count')?.textContent ?? null;
+  };
+  expect(await shownAt(100)).toBe('one');
+  await edge({ switch: 'chest', down: true, timeStampMs: fromMs + 100 });
+  for (const _ of ['weaned', 'unled']) await press('Minus');
+  expect([await shownAt(1600), await shownAt(1800)]).toEqual(['breathe', null]);
 });
 
 test('a finish by mistake is undone; after a finish, Enter closes the drill', async () => {

@@ -1,25 +1,32 @@
 // @vitest-environment happy-dom
 import { expect, test } from 'vitest';
+import { WEANING } from '../../machines/count/weaning.ts';
 import { keyName } from '../../machines/words/screens.ts';
 import type { OpenRequest, StationStart } from '../../renderer/app/app-machine.ts';
+import type { StationSound } from '../../renderer/app/station-sound.ts';
 import { SetUp } from '../../renderer/screens/set-up.tsx';
 import { SETTINGS } from '../support/drills.ts';
+import { type FakePlayer, fakeSound } from '../support/fake-sound.ts';
 import { Screen } from '../support/screen.tsx';
 
 const NEW_STATION: StationStart = { facts: null, settings: null, entries: [], problem: null };
 
-async function show(start: Partial<StationStart> = {}): Promise<{ screen: Screen; started: OpenRequest[] }> {
+async function show(
+  start: Partial<StationStart> = {},
+): Promise<{ screen: Screen; started: OpenRequest[]; sound: StationSound; player: FakePlayer }> {
   const started: OpenRequest[] = [];
+  const { sound, player } = fakeSound();
   const screen = await Screen.show(
     <SetUp
       start={{ ...NEW_STATION, ...start }}
       isOpening={false}
+      sound={sound}
       nameOfKey={(code) => keyName(code)}
       onStart={(request) => started.push(request)}
       onDebrief={() => undefined}
     />,
   );
-  return { screen, started };
+  return { screen, started, sound, player };
 }
 
 test('two names are enough on a new station', async () => {
@@ -42,7 +49,8 @@ test('two names are enough on a new station', async () => {
       roles: { compressor: 'A', ventilator: 'B' },
       technique: 'two-thumb',
       stance: 'foot-end',
-      guidance: 'unled',
+      guidance: 'weaned',
+      weaning: WEANING,
     },
   ]);
 });
@@ -117,4 +125,60 @@ test('what this is for, and what it is not, is always on the page', async () => 
 test('a disk that will not take a drill is told in a sentence', async () => {
   const { screen } = await show({ problem: 'the disk is full' });
   expect(screen.text).toContain('That did not work: the disk is full.');
+});
+
+test('first contact is slow, led and looked at with the wider tolerance', async () => {
+  const { screen, started } = await show({ settings: SETTINGS });
+  await screen.click(screen.field('Slow, for first contact: three seconds a cycle'));
+  expect(screen.text).toContain('stands in no headline');
+  await screen.click(screen.button(/^Start the drill/));
+  expect(started[0]?.setup).toMatchObject({ cycleMs: 3000, guidance: 'led', tolerance: 'first' });
+});
+
+test('with several stations in the room no count is given unless it is asked for', async () => {
+  const { screen, started } = await show({ settings: { ...SETTINGS, guidance: 'weaned' } });
+  await screen.click(screen.field('Several'));
+  await screen.click(screen.button(/^Start the drill/));
+  await screen.click(screen.field('Led'));
+  await screen.click(screen.button(/^Start the drill/));
+  expect(started.map(({ setup }) => setup.guidance)).toEqual(['unled', 'led']);
+});
+
+test('the rule of a weaned count goes into the drill, and only there', async () => {
+  const weaning = { ...WEANING, leastMs: 20_000 };
+  const { screen, started } = await show({ settings: { ...SETTINGS, guidance: 'weaned', weaning } });
+  await screen.click(screen.button(/^Start the drill/));
+  await screen.click(screen.field('Unled'));
+  await screen.click(screen.button(/^Start the drill/));
+  expect(started.map(({ setup }) => setup.weaning)).toEqual([weaning, undefined]);
+});
+
+test('the tick and the sound are remembered; a silent station asks for neither', async () => {
+  const { screen, started } = await show({ settings: SETTINGS });
+  await screen.click(screen.field('high'));
+  await screen.click(screen.button(/^Start the drill/));
+  expect(started[0]?.settings.sound).toMatchObject({ isOn: true, pitch: 4 });
+  await screen.click(screen.field('Only shown'));
+  expect(screen.text).not.toContain('Volume');
+  await screen.click(screen.button(/^Start the drill/));
+  expect(started[1]?.settings.sound.isOn).toBe(false);
+});
+
+test('what is wrong with the sound is said until it is over, and only where sound is wanted', async () => {
+  const { screen, player } = await show({ settings: SETTINGS });
+  await screen.during(() => player.say({ type: 'trouble', code: 'device-lost' }));
+  expect(screen.text).toContain('The sound has stopped');
+  await screen.click(screen.field('Only shown'));
+  expect(screen.text).not.toContain('The sound has stopped');
+  await screen.click(screen.field('Heard and shown'));
+  await screen.during(() => player.say({ type: 'trouble over', code: 'device-lost' }));
+  expect(screen.text).not.toContain('The sound has stopped');
+});
+
+test('“speak it without hands” is started and stopped by its button', async () => {
+  const { screen, player } = await show({ settings: SETTINGS });
+  await screen.click(screen.button('Speak it without hands'));
+  expect(player.orders.at(-1)?.order).toBe('start');
+  await screen.click(screen.button('Stop: Speak it without hands'));
+  expect(player.orders.at(-1)?.order).toBe('stop');
 });

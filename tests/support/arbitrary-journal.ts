@@ -224,7 +224,28 @@ const anyLine = fc
         };
       },
   );
+/** A count that is given or stopped, near to now; its cycle is now and then not whole. */
+const anyCount = fc
+  .record({
+    isGiven: fc.boolean(),
+    offUs: fc.integer({ min: -3_000_000, max: 3_000_000 }),
+    cycleMs: fc.constantFrom(2000, 1999.987, 3000),
+    by: fc.constantFrom('sound', 'sight'),
+    beat: fc.constantFrom('one', 'three'),
+    isNone: fc.boolean(),
+  })
+  .map(
+    ({ isGiven, offUs, cycleMs, by, beat, isNone }): Step =>
+      (atUs) => {
+        const ms = Math.max(0, atUs + offUs) / 1000;
+        const line = isGiven
+          ? { what: 'given', by, fromMs: ms, beat, cycleMs, outputLatencyMs: null, errorMs: 0.1 }
+          : { what: 'stopped', lastMs: isNone ? null : ms };
+        return { drafts: [{ atUs, line: { kind: 'count', ...line } }], untilUs: atUs };
+      },
+  );
 const anyStep = fc.oneof(
+  { weight: 2, arbitrary: anyCount },
   { weight: 4, arbitrary: anyLine },
   { weight: 4, arbitrary: anyPresses },
   { weight: 3, arbitrary: anyCycles },

@@ -1,4 +1,5 @@
-import type { DrillSetup, StationSettings } from '../../electron/contract.ts';
+import { type DrillSetup, FIRST_SOUND, type StationSettings } from '../../electron/contract.ts';
+import { WEANING } from '../../machines/count/weaning.ts';
 import {
   type BodyLine,
   type EdgeLine,
@@ -56,6 +57,10 @@ export const SETTINGS: StationSettings = {
   technique: 'two-thumb',
   stance: 'foot-end',
   guidance: 'led',
+  tempo: 'usual',
+  weaning: WEANING,
+  stations: 'one',
+  sound: FIRST_SOUND,
 };
 
 export function edgeAt(at: number, down = true): EdgeLine {

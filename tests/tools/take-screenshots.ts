@@ -62,7 +62,7 @@ async function takeAll(folder: string, look: Look): Promise<void> {
     await page.goto(station.loopback.address);
     await page.getByRole('textbox', { name: 'First person' }).fill('Mirela');
     await page.getByRole('textbox', { name: 'Second person' }).fill('Ivo');
-    await page.getByText('Led: the count').click();
+    await page.getByRole('radio', { name: 'Led', exact: true }).check();
     await take('set-up');
     await page.getByText('Its numbers, where each is from').click();
     await page.getByRole('button', { name: 'Change Chest key' }).click();
@@ -97,7 +97,7 @@ async function playLed(page: Page, take: (name: string) => Promise<void>): Promi
 }
 
 async function playUnled(page: Page, take: (name: string) => Promise<void>): Promise<void> {
-  await page.getByText('Unled: no count').click();
+  await page.getByRole('radio', { name: 'Unled' }).check();
   await page.getByRole('textbox', { name: 'First person' }).press('Enter');
   await page.getByRole('button', { name: '1 Begin' }).waitFor();
   const keys = await KeyPlayer.attach(page);

@@ -120,6 +120,12 @@ describe('a report', () => {
     expect(sets).toHaveLength(7);
     expect(sets.every(({ plusMinus }) => typeof plusMinus?.cycleMs.mean === 'number')).toBe(true);
   });
+  it('has it beside both sides of the count, whose cycles are too few here', () => {
+    const { withCount, withoutCount, plusMinus } = whole.drill.count;
+    expect(withCount.plusMinus?.cycleMs.median).toEqual(none('under 20 cycles'));
+    expect(withoutCount.plusMinus?.cycleMs.median).toBeGreaterThan(0);
+    expect(plusMinus?.asynchronyMs.compressor).toEqual(plain.drill.count.asynchronyMs.compressor.sd);
+  });
   it('keeps every other key as it was', () => {
     expect(
       JSON.parse(JSON.stringify(whole, (key, value) => (key === 'plusMinus' ? undefined : value))),

@@ -3,7 +3,7 @@ import { reportText } from '../../../electron/exports/report-text.ts';
 import { rehearse } from '../../../machines/rehearsal/rehearse.ts';
 import { scoreJournal } from '../../../machines/replay.ts';
 import { none } from '../../../machines/scoring/figure.ts';
-import { figureTable } from '../../../machines/words/figure-table.ts';
+import { countTable, figureTable } from '../../../machines/words/figure-table.ts';
 import { headlineOf } from '../../../machines/words/headline.ts';
 import {
   equalWord,
@@ -78,6 +78,37 @@ describe('two figures side by side', () => {
     expect(compressions?.attempt).toMatch(/ \(equal\)$/);
     expect(breaths?.attempt).toBe('11.0');
   });
+});
+
+it('with the count and without it, figures that agree within their ± are called equal', () => {
+  const no = none('under four cycles');
+  const state = (share: number, median: number, jitter: number) => ({
+    cycles: 40,
+    coordinated: 40 * share,
+    coordinatedShare: share,
+    cycleMs: { median, iqr: no },
+    cycleJitterMs: jitter,
+    plusMinus: {
+      coordinatedShare: 0.05,
+      cycleMs: { median: 20, iqr: no, mean: no, sd: no, cv: no },
+      cycleJitterMs: 6,
+    },
+  });
+  const spread = { mean: no, sd: no, n: 0 };
+  const asynchronyMs = { compressor: spread, ventilator: spread };
+  // √(0.05² + 0.05²) = 0.071, √(20² + 20²) = 28.3, √(6² + 6²) = 8.5.
+  expect(
+    countTable({ asynchronyMs, withCount: state(0.9, 2000, 30), withoutCount: state(0.95, 2030, 38) }),
+  ).toEqual([
+    {
+      label: 'Coordinated',
+      withCount: '36 of 40 cycles, 90 ± 5 %',
+      withoutCount: '38 of 40 cycles, 95 ± 5 % (equal)',
+    },
+    { label: 'Cycle, median', withCount: '2000 ± 20 ms', withoutCount: '2030 ± 20 ms' },
+    { label: 'Cycle, middle half spans', withCount: 'not measured', withoutCount: 'not measured' },
+    { label: 'Cycle jitter', withCount: '30 ± 6 ms', withoutCount: '38 ± 6 ms (equal)' },
+  ]);
 });
 
 describe('the offset between the switches', () => {

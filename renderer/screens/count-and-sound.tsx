@@ -1,0 +1,143 @@
+import { type ReactElement, useEffect, useSyncExternalStore } from 'react';
+import { PITCHES, type StationSettings } from '../../electron/contract.ts';
+import { CYCLE_MS, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
+import {
+  GUIDANCE_CHOICES,
+  SOUND_CHOICES,
+  SOUND_TROUBLES,
+  SOUND_WORDS,
+  STATIONS_CHOICES,
+  TEMPO_CHOICES,
+} from '../../machines/words/screen-sound.ts';
+import { withStations, withTempo } from '../app/set-up-form.ts';
+import type { Exercise, StationSound } from '../app/station-sound.ts';
+import { Choice, optionsOf } from '../components/choice.tsx';
+import { Count } from './count.tsx';
+import { WeaningRuleFields } from './weaning-rule-fields.tsx';
+
+type CountAndSoundProps = {
+  sound: StationSound;
+  settings: StationSettings;
+  onChange: (changes: Partial<StationSettings>) => void;
+};
+const EXERCISES: readonly Exercise[] = ['once', 'spoken'];
+const pageNow = () => performance.now();
+
+/** How the count is given, what is wrong with its sound, and the first exercises, which need no switch. */
+export function CountAndSound({ sound, settings, onChange }: CountAndSoundProps): ReactElement {
+  useSyncExternalStore(sound.subscribe, () => sound.version);
+  const changeSound = (changes: Partial<StationSettings['sound']>) => {
+    const changed = { ...settings.sound, ...changes };
+    sound.player.setVolume(changed.volume);
+    onChange({ sound: changed });
+  };
+  const { isOn, pitch, volume } = settings.sound;
+  return (
+    <>
+      <Choice
+        legend={SOUND_WORDS.tempo}
+        name="tempo"
+        options={optionsOf(TEMPO_CHOICES)}
+        value={settings.tempo}
+        onChange={(tempo) => onChange(withTempo(tempo))}
+      />
+      <Choice
+        legend={SOUND_WORDS.guidance}
+        name="guidance"
+        options={optionsOf(GUIDANCE_CHOICES)}
+        value={settings.guidance}
+        onChange={(guidance) => onChange({ guidance })}
+      />
+      {settings.guidance === 'weaned' ? (
+        <WeaningRuleFields rule={settings.weaning} onChange={(weaning) => onChange({ weaning })} />
+      ) : null}
+      <Choice
+        legend={SOUND_WORDS.stations}
+        name="stations"
+        options={optionsOf(STATIONS_CHOICES)}
+        value={settings.stations}
+        onChange={(stations) => onChange(withStations(stations))}
+      />
+      <Choice
+        legend={SOUND_WORDS.sound}
+        name="sound"
+        options={optionsOf(SOUND_CHOICES)}
+        value={isOn ? 'on' : 'off'}
+        onChange={(chosen) => changeSound({ isOn: chosen === 'on' })}
+      />
+      {isOn ? (
+        <>
+          <Choice
+            legend={SOUND_WORDS.pitch}
+            name="pitch"
+            options={pitchOptions}
+            value={String(pitch)}
+            onChange={(chosen) => changeSound({ pitch: Number(chosen) })}
+          />
+          <label className="volume">
+            <span>{SOUND_WORDS.volume}</span>
+            <input
+              type="range"
+              min={0}
+              max={100}
+              step={5}
+              value={Math.round(volume * 100)}
+              onChange={(event) => changeSound({ volume: Number(event.target.value) / 100 })}
+            />
+          </label>
+        </>
+      ) : null}
+      <SoundTroubles sound={sound} isOn={isOn} />
+      <Exercises sound={sound} settings={settings} />
+    </>
+  );
+}
+
+const pitchOptions = Array.from({ length: PITCHES }, (_, index) => ({
+  value: String(index + 1),
+  label: SOUND_WORDS.pitchOf(index + 1),
+}));
+
+/** Each trouble in a sentence, and that the drill works all the same. */
+function SoundTroubles({ sound, isOn }: { sound: StationSound; isOn: boolean }): ReactElement {
+  const { troubles, isLoaded } = sound.status;
+  return (
+    <div role="status" aria-label={SOUND_WORDS.troubles} className="sound-troubles">
+      {isLoaded || !isOn ? null : <p className="quiet">{SOUND_WORDS.loading}</p>}
+      {isOn ? troubles.map((trouble) => <p key={trouble}>{SOUND_TROUBLES[trouble]}</p>) : null}
+    </div>
+  );
+}
+
+function Exercises({ sound, settings }: Pick<CountAndSoundProps, 'sound' | 'settings'>): ReactElement {
+  const { exercise } = sound.status;
+  const endMs = exercise?.order.endMs ?? null;
+  useEffect(() => {
+    if (endMs === null) return;
+    const timer = setTimeout(() => sound.endExercise(), Math.max(0, endMs - pageNow()));
+    return () => clearTimeout(timer);
+  }, [endMs, sound]);
+  const cycleMs = settings.tempo === 'slow' ? SLOW_CYCLE_MS : CYCLE_MS;
+  return (
+    <fieldset className="exercises">
+      <legend>{SOUND_WORDS.exercises}</legend>
+      <div className="exercise-buttons">
+        {EXERCISES.map((kind) => (
+          <button
+            key={kind}
+            type="button"
+            className="plain"
+            aria-pressed={exercise?.kind === kind}
+            onClick={() => sound.exercise(kind, cycleMs, settings.sound)}
+          >
+            {exercise?.kind === kind ? `${SOUND_WORDS.stop}: ${SOUND_WORDS[kind]}` : SOUND_WORDS[kind]}
+          </button>
+        ))}
+      </div>
+      <p className="note">{SOUND_WORDS.spokenNote}</p>
+      <div className="exercise-count">
+        {exercise === null ? null : <Count order={exercise.order} now={pageNow} />}
+      </div>
+    </fieldset>
+  );
+}
