@@ -17,6 +17,7 @@ export type ChartEvent =
   | ({ type: 'compression began' | 'compression ended' | 'breath began' | 'breath ended' } & At)
   | ({ type: 'clash began' | 'breath missed' | 'cycle started' | 'bout started' | 'bout ended' } & At)
   | ({ type: 'cycle completed'; shows: Hint | null; isCoordinated: boolean } & At)
+  | ({ type: 'count given'; fromMs: Ms; cycleMs: Ms } & At)
   | ({ type: 'handover opened' } & At)
   | ({ type: 'handover closed'; outcome: HandoverOutcome } & At)
   | ({ type: 'clock ticked' } & At);
@@ -37,8 +38,12 @@ export type ChartContext = {
   heartRateBpm: number | null;
   /** The count that is wanted, or was last; null before the first. */
   order: CountOrder | null;
+  /** Where that count really stands, by the journal; null until it is said. */
+  reading: { fromMs: Ms; cycleMs: Ms } | null;
   /** The pair's own last "one" since the stage it is in began; null before one. */
   lastOneMs: Ms | null;
+  /** When the pair last went without a whole cycle for too long. */
+  lastLapseMs: Ms | null;
   weaningRule: WeaningRule;
   weaning: Weaning;
   /** The latest call that undo could take back. */

@@ -1,6 +1,6 @@
 import { BeatTimeline } from './count/beat-timeline.ts';
 import type { Fact } from './facts.ts';
-import { type EdgeLine, type OpenLine, type Switch, switchesOf } from './journal.ts';
+import { type CountLine, type EdgeLine, type OpenLine, type Switch, switchesOf } from './journal.ts';
 import type { NumberedLine } from './journal-reader.ts';
 import { lateUsOf, type Press, SwitchCleaner } from './presses.ts';
 import { BoutTracker } from './scoring/bout-tracker.ts';
@@ -39,7 +39,7 @@ export class DrillFold {
     this.lastUs = toUs(line.at);
     this.passTime(this.lastUs);
     if (line.kind === 'edge') this.takeEdge(line);
-    else if (line.kind === 'count') this.beats.take(line);
+    else if (line.kind === 'count') this.takeCount(line);
     else if (line.kind === 'call') {
       const ignored = this.tracker.call(line);
       if (ignored !== null) this.warnings.push(`line ${number}: ${line.call} was ignored: ${ignored}`);
@@ -83,6 +83,19 @@ export class DrillFold {
     const isCompression = this.tracker.isCompression(press);
     this.facts.push({ type: isCompression ? 'compression began' : 'breath began', atMs: toMs(press.onUs) });
     this.tracker.press(press);
+  }
+
+  private takeCount(line: CountLine): void {
+    this.beats.take(line);
+    const { current } = this.beats;
+    if (line.what === 'stopped' || current === null) return;
+    const { fromUs, cycleUs } = current;
+    this.facts.push({
+      type: 'count given',
+      atMs: toMs(this.lastUs),
+      fromMs: toMs(fromUs),
+      cycleMs: toMs(cycleUs),
+    });
   }
 
   private sayEnded(press: Press | null): void {

@@ -1,10 +1,13 @@
 import { and, assign, emit, or, setup, stateIn } from 'xstate';
 import {
+  asGiven,
   atTempo,
+  brokenOff,
   type CountOrder,
   countAfterLeadIn,
   countAtNextOne,
   endedWithCycle,
+  isGiven,
 } from './count/count-order.ts';
 import { isLost, isSteady, WEANING, type Weaning, withCycle } from './count/weaning.ts';
 import type { CallEvent, ChartContext, ChartEmitted, ChartEvent } from './drill-events.ts';
@@ -13,7 +16,7 @@ import type { OpenLine } from './journal.ts';
 import { arrange, isSameArrangement } from './scoring/arrangement.ts';
 import type { HandoverOutcome } from './scoring/bout.ts';
 import { canBeTakenBack } from './undo.ts';
-import { toUs } from './units.ts';
+import { type Ms, toUs } from './units.ts';
 
 /** A hint stays on the screen for 4 s (tool default: two cycles). */
 const HINT_SHOWN_MS = 4000;
@@ -41,9 +44,9 @@ export const drillMachine = setup({
     isCounted: ({ context }) => context.guidance !== 'unled',
     isToCounted: ({ event }) => event.type === 'call.guidance' && event.line.guidance !== 'unled',
     hasToReturn: ({ context, event }) =>
-      context.guidance === 'weaned' &&
-      event.type === 'cycle completed' &&
-      isLost(weaningAfter(context, event), event.atMs, context.weaningRule),
+      context.guidance === 'weaned' && isLost(weaningAfter(context, event), event.atMs, context.weaningRule),
+    isEnding: ({ context, event }) => context.order !== null && isGiven(context.order, event.atMs),
+    isLapse: ({ context, event }) => isLapse(context, event),
     canFallSilent: ({ context, event }) =>
       context.guidance === 'weaned' &&
       event.type === 'cycle completed' &&
@@ -92,10 +95,20 @@ export const drillMachine = setup({
         : {},
     ),
     forgetCycles: assign({ recent: [] }),
-    noteOne: assign(({ event }) => ({ lastOneMs: event.atMs })),
+    // A bout that a handover without a gap splits off starts in the past.
+    noteOne: assign(({ context, event }) => ({ lastOneMs: Math.max(context.lastOneMs ?? 0, event.atMs) })),
     forgetOne: assign({ lastOneMs: null }),
     noteWeaning: assign(({ context, event }) =>
       event.type === 'cycle completed' ? { weaning: weaningAfter(context, event) } : {},
+    ),
+    noteLapse: assign(({ context, event }) => ({
+      lastLapseMs: event.atMs,
+      weaning: withCycle(context.weaning, false, context.weaningRule),
+    })),
+    noteReading: assign(({ context, event }) =>
+      event.type === 'count given' && isReadingOf(context.order, event)
+        ? { reading: { fromMs: event.fromMs, cycleMs: event.cycleMs } }
+        : {},
     ),
     forgetWeaning: assign(({ context }) => ({ weaning: { ...context.weaning, coordinated: [] } })),
     leadIn: assign(({ context, event }) => hear(countAfterLeadIn(event.atMs, context.cycleMs))),
@@ -109,14 +122,16 @@ export const drillMachine = setup({
     changeTempo: assign(({ context, event }) =>
       event.type !== 'call.tempo' || context.order === null
         ? {}
-        : hear(atTempo(context.order, event.atMs, event.line.cycleMs)),
+        : hear(atTempo(asGiven(context.order, context), event.atMs, event.line.cycleMs)),
     ),
     fallSilent: assign(({ context, event }) => {
-      const order = context.order === null ? null : endedWithCycle(context.order, event.atMs);
+      const { order: before } = context;
+      const endMs = before === null ? null : endedWithCycle(asGiven(before, context), event.atMs).endMs;
+      const order = before === null ? null : { ...before, endMs };
       return { order, weaning: { sinceMs: order?.endMs ?? event.atMs, coordinated: [] } };
     }),
     breakOff: assign(({ context, event }) => ({
-      order: context.order === null ? null : { ...context.order, endMs: event.atMs },
+      order: context.order === null ? null : brokenOff(context.order, event.atMs),
     })),
     showHint: assign(({ context, event }) => {
       const hint = dueHint(context, event);
@@ -147,7 +162,9 @@ export const drillMachine = setup({
       cycleMs: input.cycleMs,
       heartRateBpm: null,
       order: null,
+      reading: null,
       lastOneMs: null,
+      lastLapseMs: null,
       weaningRule: input.weaning ?? WEANING,
       weaning: { sinceMs: 0, coordinated: [] },
       lastCall: null,
@@ -214,6 +231,7 @@ export const drillMachine = setup({
         'cycle started': { actions: 'noteOne' },
         'bout started': { actions: ['noteOne', 'forgetWeaning'] },
         'bout ended': { actions: 'forgetOne' },
+        'count given': { actions: 'noteReading' },
       },
       states: {
         silent: {
@@ -230,6 +248,14 @@ export const drillMachine = setup({
               { guard: and(['isUnderWay', 'hasToReturn']), target: 'heard', actions: 'joinPair' },
               { actions: 'noteWeaning' },
             ],
+            'compression began': [
+              { guard: and(['isUnderWay', 'isLapse', 'hasToReturn']), target: 'heard', actions: 'joinPair' },
+              { guard: 'isLapse', actions: 'noteLapse' },
+            ],
+            // A count that is ending does not sound into a rest or a check.
+            'call.rest': { guard: 'isEnding', actions: 'breakOff' },
+            'call.check': { guard: 'isEnding', actions: 'breakOff' },
+            'call.finish': { guard: 'isEnding', actions: 'breakOff' },
           },
         },
         heard: {
@@ -314,15 +340,26 @@ function isCarriedOut(outcome: HandoverOutcome): boolean {
 }
 
 /** A count that begins, or begins anew: its weaning too. */
-function hear(order: CountOrder): Pick<ChartContext, 'order' | 'weaning'> {
-  return { order, weaning: { sinceMs: order.fromMs, coordinated: [] } };
+function hear(order: CountOrder): Partial<ChartContext> {
+  return { order, reading: null, weaning: { sinceMs: order.fromMs, coordinated: [] } };
 }
 
-function weaningAfter(
-  context: ChartContext,
-  event: Extract<ChartEvent, { type: 'cycle completed' }>,
-): Weaning {
-  return withCycle(context.weaning, event.isCoordinated, context.weaningRule);
+/** The weaning with what an event adds to it: a complete cycle, or too long a time without one. */
+function weaningAfter(context: ChartContext, event: ChartEvent): Weaning {
+  const isCoordinated = event.type === 'cycle completed' && event.isCoordinated;
+  return withCycle(context.weaning, isCoordinated, context.weaningRule);
+}
+
+/** A pair that goes on without a whole cycle is lost too: so long, in parts of T, counts as one (tool default). */
+const LAPSE = 1.5;
+
+function isLapse({ lastOneMs, lastLapseMs, cycleMs }: ChartContext, { atMs }: ChartEvent): boolean {
+  return lastOneMs !== null && atMs - Math.max(lastOneMs, lastLapseMs ?? 0) >= LAPSE * cycleMs;
+}
+
+/** A reading of the count before can come a moment after another tempo was ordered: clocks do not differ by 1 %. */
+function isReadingOf(order: CountOrder | null, { cycleMs }: { cycleMs: Ms }): boolean {
+  return order !== null && Math.abs(cycleMs - order.cycleMs) < order.cycleMs / 100;
 }
 
 /** The hint a completed cycle calls for; never while unled. */

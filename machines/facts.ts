@@ -14,6 +14,8 @@ export type Fact =
   | { type: 'breath ended'; atMs: Ms }
   | { type: 'breath missed'; atMs: Ms }
   | { type: 'cycle started'; atMs: Ms }
+  /** Where the count stands now, by the journal: one of its "ones", and its cycle. */
+  | { type: 'count given'; atMs: Ms; fromMs: Ms; cycleMs: Ms }
   | { type: 'cycle completed'; atMs: Ms; row: number }
   | { type: 'bout started'; atMs: Ms; bout: number }
   | { type: 'bout ended'; atMs: Ms; bout: number }

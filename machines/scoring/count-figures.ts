@@ -3,9 +3,9 @@ import { BEAT_KINDS, type BeatKind } from '../count/beats.ts';
 import type { Tolerance } from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
 import { mean, sampleSd } from '../statistics/summary.ts';
-import { toUs, type Us } from '../units.ts';
+import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import { type CycleRow, exactTiming } from './cycle-row.ts';
-import { type Figure, figure } from './figure.ts';
+import { type Figure, figure, none } from './figure.ts';
 import { type Figures, figuresOf, type Spread } from './figures.ts';
 import type { PlusMinus } from './plus-minus.ts';
 
@@ -44,12 +44,14 @@ export function countFiguresOf(
   beats: BeatTimeline,
 ): CountFigures {
   const exact = bouts.flat().filter((row) => exactTiming(row) !== null);
-  const off = (kind: BeatKind, row: CycleRow, onUs: Us | undefined) =>
-    onUs === undefined ? null : beats.asynchronyMs(kind, row.startUs + onUs);
+  const off = (kind: BeatKind, row: CycleRow, onUs: Us | undefined): Off[] => {
+    const ms = onUs === undefined ? null : beats.asynchronyMs(kind, row.startUs + onUs);
+    return ms === null ? [] : [{ ms, cycleMs: toMs(row.idealUs) }];
+  };
   const compressor = exact.flatMap((row) =>
-    COMPRESSION_BEATS.map((kind, place) => off(kind, row, row.compressions[place]?.onUs)),
+    COMPRESSION_BEATS.flatMap((kind, place) => off(kind, row, row.compressions[place]?.onUs)),
   );
-  const ventilator = exact.map((row) => off('breathe', row, row.breaths[0]?.onUs));
+  const ventilator = exact.flatMap((row) => off('breathe', row, row.breaths[0]?.onUs));
   const { withCount, withoutCount } = runsByCount(bouts, beats);
   return {
     asynchronyMs: { compressor: asynchronyOf(compressor), ventilator: asynchronyOf(ventilator) },
@@ -68,8 +70,11 @@ export function runsByCount(
   return { withCount: runs(true), withoutCount: runs(false) };
 }
 
-function wasGiven(beats: BeatTimeline, { startUs, lengthUs, idealUs }: CycleRow): boolean | null {
-  return beats.isGivenIn(startUs, startUs + lengthUs, idealUs);
+/** Null where nobody can say: a count was to be given, and no line says that it was. */
+function wasGiven(beats: BeatTimeline, { startUs, lengthUs, idealUs, guidance }: CycleRow): boolean | null {
+  const isGiven = beats.isGivenIn(startUs, startUs + lengthUs, idealUs);
+  if (isGiven !== false || guidance === 'unled') return isGiven;
+  return guidance === 'weaned' && beats.stretches.length > 0 ? false : null;
 }
 
 /** At the guideline's tempo: a slower one is another exercise. */
@@ -103,12 +108,32 @@ function steadinessOf(runs: readonly (readonly CycleRow[])[], tolerance: Toleran
   };
 }
 
-function asynchronyOf(values: readonly (number | null)[]): Spread {
-  const known = values.filter((value) => value !== null);
+/** From its beat to a press, and the cycle in which that goes round. */
+type Off = { ms: Ms; cycleMs: Ms };
+/** Under this mean resultant length presses keep to no beat: a spread of some 270 ms at 2 s (tool default). */
+const LEAST_CONCENTRATION = 0.7;
+
+/**
+ * Mean and spread of what goes round: where the presses lie is found on the circle (Mardia and Jupp, Directional
+ * Statistics, 2000, section 2.2: mean direction and mean resultant length), then they are laid out about it, and are
+ * plain numbers. A pair that does not keep to the count has no mean: half a cycle early is half a cycle late.
+ */
+function asynchronyOf(offs: readonly Off[]): Spread {
   const reason = 'no beat was heard beside a cycle of three compressions and a breath';
+  const n = offs.length;
+  if (n === 0) return { mean: none(reason), sd: none(reason), n };
+  const angles = offs.map(({ ms, cycleMs }) => (2 * Math.PI * ms) / cycleMs);
+  const x = mean(angles.map(Math.cos)) ?? 0;
+  const y = mean(angles.map(Math.sin)) ?? 0;
+  if (Math.hypot(x, y) < LEAST_CONCENTRATION) {
+    const astray = none('the presses did not keep to the heard beat');
+    return { mean: astray, sd: astray, n };
+  }
+  const middle = Math.atan2(y, x) / (2 * Math.PI);
+  const values = offs.map(({ ms, cycleMs }) => ms - cycleMs * Math.round(ms / cycleMs - middle));
   return {
-    mean: figure(mean(known), reason),
-    sd: figure(sampleSd(known), known.length === 0 ? reason : 'only one value'),
-    n: known.length,
+    mean: figure(mean(values), reason),
+    sd: figure(sampleSd(values), 'only one value'),
+    n,
   };
 }

@@ -71,6 +71,7 @@ function work(fold: DrillFold, bouts: readonly Bout[]): PlusMinusOfSet {
 }
 
 /** An asynchrony is made of one of the switch's times. */
-function asynchronyError({ sd, n }: Spread, stepMs: Ms): Figure {
+function asynchronyError({ mean, sd, n }: Spread, stepMs: Ms): Figure {
+  if (typeof mean !== 'number') return mean;
   return typeof sd === 'number' ? meanHalfWidth({ sd, n }, stepMs ** 2 / 12) : sd;
 }

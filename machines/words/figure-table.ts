@@ -151,7 +151,7 @@ function ventilatorLines(figures: ReportFigures, cycleMs: number): FigureLine[] 
 function asynchronyLine(label: string, asynchrony: Spread, plusMinus: Figure | undefined): FigureLine {
   const text = (mean: number) =>
     `${formatWithPlusMinus(Math.abs(mean), plusMinus, 0)} ms${earlyOrLate(mean)} (sd ${formatFigure(asynchrony.sd, 0, ' ms')}, n ${asynchrony.n})`;
-  return line(label, asynchrony.mean, text, '0 ms', OURS);
+  return line(label, asynchrony.mean, text, '0 ms, but for a loudspeaker’s own delay', OURS);
 }
 
 function earlyOrLate(ms: number): string {

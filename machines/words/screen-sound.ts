@@ -12,10 +12,11 @@ export const SOUND_WORDS = {
   pitchOf: (pitch: number) => ['low', 'middle low', 'middle high', 'high'][pitch - 1] ?? String(pitch),
   volume: 'Volume',
   exercises: 'Before the first drill',
-  once: 'Hear the count once',
+  once: 'Hear the count',
   spoken: 'Speak it without hands',
   spokenNote:
     'The voice says it twice; then the tick goes on for eight cycles, and both say every word aloud, hands off the switches.',
+  spokenNoteShown: 'The words are shown for ten cycles: both say every one aloud, hands off the switches.',
   stop: 'Stop',
   troubles: 'The sound',
   loading: 'Loading the sounds …',

@@ -9,11 +9,15 @@ type WithoutTime<L> = L extends unknown ? Omit<L, 'kind' | 'at'> : never;
 /** A count line before it has its place. */
 export type CountEntry = WithoutTime<CountGivenLine | CountStoppedLine>;
 
+export type SoundEvent = 'sound-lost' | 'sound-back' | 'sound-device-changed' | 'sound-late';
+
 export type CountKeeperParts = {
   /** Null where the pair is to be silent: the count is only shown. */
   player: Pick<CountPlayer, 'start' | 'stop'> | null;
   soundAt: (cycleMs: Ms) => CountSound;
   write: (entry: CountEntry) => void;
+  /** Something happened to the sound device, for a `device` line. */
+  note: (what: SoundEvent) => void;
   /** Drill ms. */
   now: () => Ms;
 };
@@ -26,6 +30,7 @@ export class CountKeeper {
   private readonly parts: CountKeeperParts;
   private wanted: CountOrder | null = null;
   private given: 'sound' | 'sight' | null = null;
+  private hasSounded = false;
   /** What is shown while nothing is heard. */
   private shown: CountOrder | null = null;
 
@@ -39,12 +44,14 @@ export class CountKeeper {
     if (isSame(before, order)) return;
     this.wanted = order;
     if (order !== null && order.endMs === null) this.start(order);
-    else if (before !== null && before.endMs === null) this.stop(order?.endMs ?? this.parts.now());
+    else if (before !== null) this.stop(order?.endMs ?? this.parts.now());
   }
 
   hear(news: CountNews): void {
+    const what = deviceWords(news);
+    if (what !== null) this.parts.note(what);
     if (news.type === 'started' || news.type === 're-anchored') this.noteHeard(news);
-    else if (news.type === 'stopped' && this.given === 'sound') {
+    else if (news.type === 'stopped' && this.hasSounded && this.given !== 'sight') {
       this.given = null;
       this.parts.write({
         what: 'stopped',
@@ -64,18 +71,21 @@ export class CountKeeper {
     const { player, soundAt } = this.parts;
     player?.start({ fromMs: order.fromMs, cycleMs: order.cycleMs, sound: soundAt(order.cycleMs) });
     if (this.given === 'sight') this.given = null;
+    this.shown = null;
     if (player === null) this.show(order);
   }
 
   private stop(endMs: Ms): void {
     this.parts.player?.stop({ afterMs: endMs });
-    if (this.given !== 'sight' || this.shown === null) return;
+    if (this.given === 'sound' || this.shown === null) return;
     this.given = null;
     this.parts.write({ what: 'stopped', lastMs: lastBeatBefore(this.shown, endMs) });
   }
 
   private noteHeard({ anchor, outputLatencyMs, errorMs }: CountStanding): void {
     this.given = 'sound';
+    this.hasSounded = true;
+    this.shown = null;
     this.parts.write({
       what: 'given',
       by: 'sound',
@@ -101,6 +111,13 @@ export class CountKeeper {
       errorMs: null,
     });
   }
+}
+
+function deviceWords(news: CountNews): SoundEvent | null {
+  if (news.type === 'device changed') return 'sound-device-changed';
+  if (news.type === 'trouble' && news.code === 'page-late') return 'sound-late';
+  if (news.type === 'trouble' && news.code === 'device-lost') return 'sound-lost';
+  return news.type === 'trouble over' && news.code === 'device-lost' ? 'sound-back' : null;
 }
 
 function isSame(one: CountOrder | null, other: CountOrder | null): boolean {

@@ -7,6 +7,7 @@ import type { DrillClock } from '../adapters/drill-clock.ts';
 import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
 import type { SwitchEdge, SwitchSource } from '../adapters/switches.ts';
 import type { CountEntry, CountKeeper } from './count-keeper.ts';
+import type { CountJournal } from './station-sound.ts';
 
 type WithoutTime<C> = C extends CallLine ? Omit<C, 'kind' | 'at'> : never;
 /** A call before it has its time. */
@@ -20,7 +21,7 @@ export type SessionParts = {
   windowId: string;
   wait: (attempt: number) => Promise<void>;
   /** The count of this drill; its lines are written by the session. */
-  makeCount: (write: (entry: CountEntry) => void) => Pick<CountKeeper, 'follow' | 'look'>;
+  makeCount: (into: CountJournal) => Pick<CountKeeper, 'follow' | 'look'>;
 };
 /** What the window itself knows of the drill: never part of a figure. */
 export type SessionStatus = {
@@ -77,7 +78,10 @@ export class DrillSession {
       wait: parts.wait,
       onTrouble: (trouble) => this.hearTrouble(trouble),
     });
-    this.count = parts.makeCount((entry) => this.noteCount(entry));
+    this.count = parts.makeCount({
+      write: (entry) => this.noteCount(entry),
+      note: (what) => this.noteSound(what),
+    });
   }
 
   start(): void {
@@ -159,6 +163,11 @@ export class DrillSession {
   private noteCount(entry: CountEntry): void {
     if (this.isClosing) return;
     void this.write({ kind: 'count', at: this.clock.atLastLine(), ...entry } as BodyLine);
+  }
+
+  private noteSound(what: string): void {
+    if (this.isClosing) return;
+    void this.write({ kind: 'device', at: this.clock.atLastLine(), what });
   }
 
   private async write(line: BodyLine): Promise<Result<Acknowledgement>> {

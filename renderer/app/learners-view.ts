@@ -1,4 +1,4 @@
-import { type CountOrder, isGiven } from '../../machines/count/count-order.ts';
+import { asGiven, type CountOrder, isGiven } from '../../machines/count/count-order.ts';
 import type { ChartSnapshot } from '../../machines/drill-driver.ts';
 import { HINT_WORDS } from '../../machines/words/english.ts';
 import { CALLED_WORDS, LEARNER_WORDS, placesOf } from '../../machines/words/screen-floor.ts';
@@ -29,10 +29,17 @@ export function learnersViewOf(
     return { ...nothing, words: [LEARNER_WORDS.rest, ...calledChanges(chart)] };
   if (chart.matches({ stage: 'checking' }))
     return { ...nothing, words: [LEARNER_WORDS.check, ...calledChanges(chart)] };
-  if (context.order !== null && isGiven(context.order, nowMs)) return { ...nothing, count: context.order };
+  const count = givenCountOf(chart, nowMs);
+  if (count !== null) return { ...nothing, count };
   const called = calledChanges(chart);
   if (called.length > 0 || chart.matches({ stage: 'compressing' })) return { ...nothing, words: called };
   return { ...nothing, words: [startWord(context.lastCall?.call)] };
+}
+
+/** The count that is given now or is to come, where it really stands; null while none is. */
+export function givenCountOf({ context }: ChartSnapshot, nowMs: number): CountOrder | null {
+  const { order } = context;
+  return order !== null && isGiven(order, nowMs) ? asGiven(order, context) : null;
 }
 
 /** What was called and is not in force yet. */

@@ -50,24 +50,31 @@ export function namesProblem({ A, B }: { A: string; B: string }): string | null 
 }
 
 /** Several counts in a room mislead each other's pairs: there, unled is the default. */
-export function withStations(stations: StationSettings['stations']): Partial<StationSettings> {
-  return { stations, guidance: stations === 'several' ? 'unled' : FIRST_SETTINGS.guidance };
+export function withStations(
+  { guidance }: StationSettings,
+  stations: StationSettings['stations'],
+): Partial<StationSettings> {
+  if (stations === 'several') return { stations, guidance: 'unled' };
+  return { stations, guidance: guidance === 'unled' ? FIRST_SETTINGS.guidance : guidance };
 }
 
-/** First contact is at the slower tempo, heard throughout, and looked at with the wider tolerance. */
-export function withTempo(tempo: StationSettings['tempo']): Partial<StationSettings> {
-  return tempo === 'slow' ? { tempo, guidance: 'led', tolerance: 'first' } : { tempo, tolerance: 'standard' };
+/** First contact is at the slower tempo, looked at with the wider tolerance, and led unless others would be misled. */
+export function withTempo(
+  { guidance, stations }: StationSettings,
+  tempo: StationSettings['tempo'],
+): Partial<StationSettings> {
+  if (tempo === 'usual') return { tempo, tolerance: 'standard' };
+  return { tempo, tolerance: 'first', guidance: stations === 'several' ? guidance : 'led' };
 }
 
 /** The drill that these settings ask for. */
 export function drillSetupOf(settings: StationSettings): DrillSetup {
-  const { keys: _keys, sound: _sound, stations: _stations, tempo, weaning, ...chosen } = settings;
+  const { keys: _keys, sound: _sound, stations: _stations, tempo, ...chosen } = settings;
   const source = { kind: 'keyboard', stepMs: KEYBOARD_STEP_MS };
   return {
     ...chosen,
     pattern: 'newborn-3-1',
     cycleMs: tempo === 'slow' ? SLOW_CYCLE_MS : CYCLE_MS,
-    ...(settings.guidance === 'weaned' ? { weaning } : {}),
     bounceMs: BOUNCE_MS,
     people: { A: settings.people.A.trim(), B: settings.people.B.trim() },
     sources: Object.fromEntries(switchesOf(settings.binding).map((name) => [name, source])),

@@ -5,7 +5,7 @@ import type { Ms } from '../../machines/units.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import type { CountNews, CountSound, SoundTrouble } from '../sound/count-news.ts';
 import type { CountPlayer } from '../sound/count-player.ts';
-import { type CountEntry, CountKeeper } from './count-keeper.ts';
+import { CountKeeper, type CountKeeperParts } from './count-keeper.ts';
 
 export type SoundSettings = StationSettings['sound'];
 /** once: hear the count said. spoken: the voice says it, then the tick goes on while the pair says it, without hands. */
@@ -16,6 +16,8 @@ export type SoundStatus = {
   /** What is being heard, or seen, on Set-up, in page ms; null while nothing is. */
   exercise: { kind: Exercise; order: CountOrder } | null;
 };
+/** Where a drill's count is written down. */
+export type CountJournal = Pick<CountKeeperParts, 'write' | 'note'>;
 type StationSoundParts = {
   makePlayer: (hooks: { openedMs: () => Ms; onNews: (news: CountNews) => void }) => CountPlayer;
   pageNow: () => Ms;
@@ -37,6 +39,8 @@ export class StationSound {
   private readonly listeners = new Set<() => void>();
   private openedMs: Ms = 0;
   private keeper: CountKeeper | null = null;
+  /** The drill on the Floor is to be heard. */
+  isWanted = false;
   private next: ((fromMs: Ms) => void) | null = null;
 
   constructor(parts: StationSoundParts) {
@@ -55,14 +59,15 @@ export class StationSound {
   };
 
   /** From now on times are the drill's. Returns who has its count played and written down. */
-  beginDrill(clock: DrillClock, settings: SoundSettings, write: (entry: CountEntry) => void): CountKeeper {
+  beginDrill(clock: DrillClock, settings: SoundSettings, into: CountJournal): CountKeeper {
     this.endExercise();
     this.openedMs = clock.openedAtPageMs;
     this.player.setVolume(settings.volume);
+    this.isWanted = settings.isOn && settings.volume > 0;
     this.keeper = new CountKeeper({
-      player: settings.isOn ? this.player : null,
+      player: this.isWanted ? this.player : null,
       soundAt: (cycleMs) => this.soundAt(cycleMs, settings),
-      write,
+      ...into,
       now: clock.now,
     });
     return this.keeper;
@@ -71,6 +76,7 @@ export class StationSound {
   endDrill(): void {
     this.keeper?.follow(null);
     this.keeper = null;
+    this.isWanted = false;
     this.openedMs = 0;
   }
 

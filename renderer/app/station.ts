@@ -51,7 +51,7 @@ export class Station {
       }),
       windowId: newId(),
       wait: waitLonger,
-      makeCount: (write) => this.sound.beginDrill(clock, settings.sound, write),
+      makeCount: (into) => this.sound.beginDrill(clock, settings.sound, into),
     });
     this.session.start();
     return result;

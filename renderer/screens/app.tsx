@@ -23,6 +23,7 @@ export function App({ station }: { station: Station }): ReactElement {
     return (
       <Floor
         session={station.session}
+        sound={station.sound}
         nameOfKey={nameOfKey}
         onClosed={(drillId) => send({ type: 'drill.closed', drillId })}
         onLeft={(problem) => send({ type: 'drill.left', problem })}

@@ -4,7 +4,6 @@ import { CYCLE_MS, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
 import {
   GUIDANCE_CHOICES,
   SOUND_CHOICES,
-  SOUND_TROUBLES,
   SOUND_WORDS,
   STATIONS_CHOICES,
   TEMPO_CHOICES,
@@ -13,6 +12,7 @@ import { withStations, withTempo } from '../app/set-up-form.ts';
 import type { Exercise, StationSound } from '../app/station-sound.ts';
 import { Choice, optionsOf } from '../components/choice.tsx';
 import { Count } from './count.tsx';
+import { SoundTroubles } from './sound-troubles.tsx';
 import { WeaningRuleFields } from './weaning-rule-fields.tsx';
 
 type CountAndSoundProps = {
@@ -29,6 +29,7 @@ export function CountAndSound({ sound, settings, onChange }: CountAndSoundProps)
   const changeSound = (changes: Partial<StationSettings['sound']>) => {
     const changed = { ...settings.sound, ...changes };
     sound.player.setVolume(changed.volume);
+    if (!changed.isOn) sound.endExercise();
     onChange({ sound: changed });
   };
   const { isOn, pitch, volume } = settings.sound;
@@ -39,7 +40,7 @@ export function CountAndSound({ sound, settings, onChange }: CountAndSoundProps)
         name="tempo"
         options={optionsOf(TEMPO_CHOICES)}
         value={settings.tempo}
-        onChange={(tempo) => onChange(withTempo(tempo))}
+        onChange={(tempo) => onChange(withTempo(settings, tempo))}
       />
       <Choice
         legend={SOUND_WORDS.guidance}
@@ -56,7 +57,7 @@ export function CountAndSound({ sound, settings, onChange }: CountAndSoundProps)
         name="stations"
         options={optionsOf(STATIONS_CHOICES)}
         value={settings.stations}
-        onChange={(stations) => onChange(withStations(stations))}
+        onChange={(stations) => onChange(withStations(settings, stations))}
       />
       <Choice
         legend={SOUND_WORDS.sound}
@@ -87,7 +88,7 @@ export function CountAndSound({ sound, settings, onChange }: CountAndSoundProps)
           </label>
         </>
       ) : null}
-      <SoundTroubles sound={sound} isOn={isOn} />
+      <SoundTroubles sound={sound} isWanted={isOn} />
       <Exercises sound={sound} settings={settings} />
     </>
   );
@@ -98,17 +99,6 @@ const pitchOptions = Array.from({ length: PITCHES }, (_, index) => ({
   label: SOUND_WORDS.pitchOf(index + 1),
 }));
 
-/** Each trouble in a sentence, and that the drill works all the same. */
-function SoundTroubles({ sound, isOn }: { sound: StationSound; isOn: boolean }): ReactElement {
-  const { troubles, isLoaded } = sound.status;
-  return (
-    <div role="status" aria-label={SOUND_WORDS.troubles} className="sound-troubles">
-      {isLoaded || !isOn ? null : <p className="quiet">{SOUND_WORDS.loading}</p>}
-      {isOn ? troubles.map((trouble) => <p key={trouble}>{SOUND_TROUBLES[trouble]}</p>) : null}
-    </div>
-  );
-}
-
 function Exercises({ sound, settings }: Pick<CountAndSoundProps, 'sound' | 'settings'>): ReactElement {
   const { exercise } = sound.status;
   const endMs = exercise?.order.endMs ?? null;
@@ -117,6 +107,8 @@ function Exercises({ sound, settings }: Pick<CountAndSoundProps, 'sound' | 'sett
     const timer = setTimeout(() => sound.endExercise(), Math.max(0, endMs - pageNow()));
     return () => clearTimeout(timer);
   }, [endMs, sound]);
+  // None goes on when Set-up is left.
+  useEffect(() => () => sound.endExercise(), [sound]);
   const cycleMs = settings.tempo === 'slow' ? SLOW_CYCLE_MS : CYCLE_MS;
   return (
     <fieldset className="exercises">
@@ -127,14 +119,13 @@ function Exercises({ sound, settings }: Pick<CountAndSoundProps, 'sound' | 'sett
             key={kind}
             type="button"
             className="plain"
-            aria-pressed={exercise?.kind === kind}
             onClick={() => sound.exercise(kind, cycleMs, settings.sound)}
           >
             {exercise?.kind === kind ? `${SOUND_WORDS.stop}: ${SOUND_WORDS[kind]}` : SOUND_WORDS[kind]}
           </button>
         ))}
       </div>
-      <p className="note">{SOUND_WORDS.spokenNote}</p>
+      <p className="note">{settings.sound.isOn ? SOUND_WORDS.spokenNote : SOUND_WORDS.spokenNoteShown}</p>
       <div className="exercise-count">
         {exercise === null ? null : <Count order={exercise.order} now={pageNow} />}
       </div>

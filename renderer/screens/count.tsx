@@ -35,7 +35,7 @@ export function Count({ order, now }: CountProps): ReactElement {
 /** Which beat a time is in: how many after the first "one". */
 export function beatAt(nowMs: number, order: CountOrder): number | 'to come' | 'over' {
   if (!isGiven(order, nowMs)) return 'over';
-  if (nowMs < order.fromMs) return 'to come';
+  if (nowMs < order.fromMs) return order.before === undefined ? 'to come' : beatAt(nowMs, order.before);
   return Math.floor(((nowMs - order.fromMs) / order.cycleMs) * COUNT_WORDS.length);
 }
 
@@ -43,6 +43,9 @@ export function beatAt(nowMs: number, order: CountOrder): number | 'to come' | '
 function waitForBeat(nowMs: number, order: CountOrder): number {
   const beat = beatAt(nowMs, order);
   if (beat === 'over') return IDLE_LOOK_MS;
+  if (nowMs < order.fromMs && order.before !== undefined) {
+    return Math.min(waitForBeat(nowMs, order.before), order.fromMs - nowMs + AFTER_BEAT_MS);
+  }
   const next = beat === 'to come' ? 0 : beat + 1;
   return order.fromMs + (next * order.cycleMs) / COUNT_WORDS.length - nowMs + AFTER_BEAT_MS;
 }

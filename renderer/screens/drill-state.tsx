@@ -9,12 +9,13 @@ import {
   STAGE_NOTES,
   STAGE_SENTENCES,
 } from '../../machines/words/screen-floor.ts';
-import { calledChanges } from '../app/learners-view.ts';
+import { calledChanges, givenCountOf } from '../app/learners-view.ts';
+import { Count } from './count.tsx';
 
 type DrillStateProps = {
   chart: ChartSnapshot;
   people: { A: string; B: string };
-  nowMs: number;
+  now: () => number;
   lines: readonly NumberedLine[];
   lastHandover: string | null;
 };
@@ -22,7 +23,9 @@ type DrillStateProps = {
 const TIME_STEP_MS = 10_000;
 
 /** Where the drill stands and who does what, in words. */
-export function DrillState({ chart, people, nowMs, lines, lastHandover }: DrillStateProps): ReactElement {
+export function DrillState({ chart, people, now, lines, lastHandover }: DrillStateProps): ReactElement {
+  const nowMs = now();
+  const count = givenCountOf(chart, nowMs);
   const { arrangement, heartRateBpm } = chart.context;
   const called = calledChanges(chart);
   return (
@@ -42,7 +45,10 @@ export function DrillState({ chart, people, nowMs, lines, lastHandover }: DrillS
         <dt>{FLOOR_WORDS.stance}</dt>
         <dd>{STANCE_WORDS[arrangement.stance]}</dd>
         <dt>{FLOOR_WORDS.guidance}</dt>
-        <dd>{guidanceSentence(chart.context, chart.matches({ count: 'heard' }))}</dd>
+        <dd>
+          {guidanceSentence(chart.context, count !== null)}
+          {count === null ? null : <Count order={count} now={now} />}
+        </dd>
         <dt>{FLOOR_WORDS.heartRate}</dt>
         <dd>{heartRateBpm === null ? FLOOR_WORDS.notAnnounced : FLOOR_WORDS.announced(heartRateBpm)}</dd>
       </dl>

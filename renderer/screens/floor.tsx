@@ -6,12 +6,14 @@ import type { InstructorKey } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
 import { learnersViewOf } from '../app/learners-view.ts';
+import type { StationSound } from '../app/station-sound.ts';
 import { InstructorFloor } from './instructor-floor.tsx';
 import { LearnersFloor } from './learners-floor.tsx';
 import { useSession } from './use-session.ts';
 
 type FloorProps = {
   session: DrillSession;
+  sound: StationSound;
   nameOfKey: (code: string) => string;
   onClosed: (drillId: string) => void;
   /** The drill was left before it was finished, or can no longer be closed. */
@@ -19,7 +21,7 @@ type FloorProps = {
 };
 
 /** One drill, two views of it, one key between them. The same keys work in both. */
-export function Floor({ session, nameOfKey, onClosed, onLeft }: FloorProps): ReactElement {
+export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProps): ReactElement {
   useSession(session);
   const [view, setView] = useState<'instructor' | 'learners'>('instructor');
   const [isClosing, setClosing] = useState(false);
@@ -80,6 +82,7 @@ export function Floor({ session, nameOfKey, onClosed, onLeft }: FloorProps): Rea
       ) : (
         <InstructorFloor
           session={session}
+          sound={sound}
           isClosing={isClosing}
           nameOfKey={nameOfKey}
           onPress={press}

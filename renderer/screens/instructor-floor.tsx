@@ -3,6 +3,7 @@ import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
 import { type InstructorKey, instructorKeyName } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
+import type { StationSound } from '../app/station-sound.ts';
 import { Cautions } from '../components/cautions.tsx';
 import { KeyButton } from '../components/key-button.tsx';
 import { LIVE_ROWS, liveSheetOf } from '../sheet/live-sheet.ts';
@@ -10,10 +11,12 @@ import { ScrollingSheet } from '../sheet/scrolling-sheet.tsx';
 import { DrillState } from './drill-state.tsx';
 import { FinishedPanel, LeaveDrill } from './leave-drill.tsx';
 import { Notices } from './notices.tsx';
+import { SoundTroubles } from './sound-troubles.tsx';
 import { useIsNarrow } from './use-is-narrow.ts';
 
 type InstructorFloorProps = {
   session: DrillSession;
+  sound: StationSound;
   isClosing: boolean;
   nameOfKey: (code: string) => string;
   onPress: (key: InstructorKey, timeStampMs: number) => void;
@@ -24,7 +27,7 @@ type InstructorFloorProps = {
 
 /** The sheet as it grows, who does what, and every key with what it does now. */
 export function InstructorFloor(props: InstructorFloorProps): ReactElement {
-  const { session, isClosing, nameOfKey, onPress, onView, onClose, onLeave } = props;
+  const { session, sound, isClosing, nameOfKey, onPress, onView, onClose, onLeave } = props;
   const { driver } = session;
   const chart = driver.snapshot;
   const { people, rig } = session.opened.open;
@@ -56,7 +59,7 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
         <DrillState
           chart={chart}
           people={people}
-          nowMs={session.clock.now()}
+          now={session.clock.now}
           lines={driver.lines}
           lastHandover={lastHandover}
         />
@@ -76,6 +79,7 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
         {isFinished ? null : <LeaveDrill isClosing={isClosing} onLeave={onLeave} />}
       </section>
       <footer>
+        <SoundTroubles sound={sound} isWanted={sound.isWanted && chart.context.guidance !== 'unled'} />
         <Notices session={session} warnings={warnings} isClosing={isClosing} nameOfKey={nameOfKey} />
         <Cautions rig={rig} />
       </footer>

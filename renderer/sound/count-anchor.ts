@@ -46,6 +46,11 @@ export class CountAnchorKeeper {
     return isClose && nowMs - said.saidAtMs < AT_LEAST_EVERY_MS ? null : this.say(audio, cycle, nowMs);
   }
 
+  /** The count goes on with the "one" of a cycle. */
+  sayFrom(audio: AnchorAudio, cycle: number, nowMs: Ms): CountStanding | null {
+    return this.say(audio, cycle, nowMs);
+  }
+
   /** How far the next beats are from where they were said to be, ms; after a jump of the clocks. */
   offNowMs(audio: AnchorAudio, nowMs: Ms): Ms {
     const heardNow = audio.clock.frameAt(nowMs);

@@ -1,9 +1,10 @@
+import { BEAT_KINDS } from '../../machines/count/beats.ts';
 import type { Seconds } from '../../machines/count/clock-fit.ts';
 import { type Frame, frameOfBeat } from '../../machines/count/sample-grid.ts';
 import type { Ms } from '../../machines/units.ts';
 import { type AnchorAudio, CountAnchorKeeper } from './count-anchor.ts';
 import type { CountSound } from './count-news.ts';
-import { CountRun, type Cue, SAFE_LEAD_S } from './count-run.ts';
+import { CountRun, type Cue, type Gap, SAFE_LEAD_S } from './count-run.ts';
 import { playTaps } from './heart-taps.ts';
 import { SoundDesk, type SoundDeskParts } from './sound-desk.ts';
 
@@ -44,6 +45,9 @@ const STOP_SLACK_MS: Ms = 5;
 /** Clocks that jumped by more than this are heard as another rhythm: the count begins again at a "one" (our choice). */
 const JUMP_HEARD_MS: Ms = 50;
 
+/** Beats that were left out are spoken of for so long (our choice). */
+const LATE_SAID_MS: Ms = 10_000;
+
 type Wanted = { fromPageMs: Ms; cycleMs: Ms; sound: CountSound };
 type Running = { run: CountRun; keeper: CountAnchorKeeper; order: Wanted };
 
@@ -61,6 +65,8 @@ class Player implements CountPlayer {
   private ending: Running[] = [];
   private loading: Promise<void> | null = null;
   private stopWaking = (): void => undefined;
+  /** When beats were last left out, page ms. */
+  private lateMs: Ms = Number.NEGATIVE_INFINITY;
 
   constructor(parts: CountPlayerParts) {
     this.parts = parts;
@@ -81,8 +87,9 @@ class Player implements CountPlayer {
 
   stop({ afterMs }: { afterMs: Ms }): void {
     this.wanted = null;
-    const frame = this.desk.audio?.clock.frameAt(afterMs + STOP_SLACK_MS + this.parts.openedMs());
-    if (this.running !== null) this.end(this.running, frame ?? 0);
+    const frame = this.desk.audio?.clock.frameAt(afterMs + STOP_SLACK_MS + this.parts.openedMs()) ?? 0;
+    for (const old of this.ending) if (old.run.lastFrame > frame) this.end(old, frame);
+    if (this.running !== null) this.end(this.running, frame);
   }
 
   setVolume(volume: number): void {
@@ -125,6 +132,7 @@ class Player implements CountPlayer {
 
   private begin(audio: AnchorAudio, order: Wanted): void {
     const cues = this.desk.shelf.cuesOf(order.sound);
+    if (cues === null) this.endBefore(audio, order);
     const oneFrame = cues && firstOne(audio, order, cues);
     if (cues === null || oneFrame === null) return;
     const grid = { oneFrame, cycleMs: order.cycleMs, sampleRate: audio.context.sampleRate };
@@ -139,12 +147,32 @@ class Player implements CountPlayer {
     this.parts.onNews({ type: 'started', ...standing });
   }
 
-  private queueAhead({ context }: AnchorAudio): void {
+  /** What is wanted cannot be played: the count before it ends all the same, where the new one was to begin. */
+  private endBefore(audio: AnchorAudio, { fromPageMs, cycleMs }: Wanted): void {
+    const frame = audio.clock.frameAt(fromPageMs - cycleMs / BEAT_KINDS.length / 2);
+    if (this.running !== null) this.end(this.running, frame ?? 0);
+  }
+
+  private queueAhead(audio: AnchorAudio): void {
+    const { context } = audio;
     const until = Math.floor((context.currentTime + HORIZON_S) * context.sampleRate);
     const all = this.running === null ? this.ending : [...this.ending, this.running];
-    const late = all.reduce((sum, { run }) => sum + run.queueUntil(until), 0);
+    for (const one of all) {
+      const gap = one.run.queueUntil(until);
+      if (gap !== null) this.sayGap(audio, one, gap);
+    }
     this.ending = this.ending.filter(({ run }) => !run.isOver);
-    this.desk.setTrouble('page-late', late > 0);
+    this.desk.setTrouble('page-late', this.parts.pageNow() - this.lateMs < LATE_SAID_MS);
+  }
+
+  /** Beats were left out: the count stopped before them, and goes on after them. */
+  private sayGap(audio: AnchorAudio, { run, keeper }: Running, { lastFrame, nextCycle }: Gap): void {
+    const nowMs = this.parts.pageNow();
+    this.lateMs = nowMs;
+    const lastBeatMs = lastFrame === null ? null : keeper.saidMsAt(lastFrame);
+    this.parts.onNews({ type: 'stopped', lastBeatMs });
+    const standing = run === this.running?.run ? keeper.sayFrom(audio, nextCycle, nowMs) : null;
+    if (standing !== null) this.parts.onNews({ type: 'started', ...standing });
   }
 
   private end(running: Running, frame: Frame): void {

@@ -10,6 +10,8 @@ import type { Audio, DecodedSound } from './sound-loader.ts';
 
 /** A sound and its place in the cycle, in beats from "one". */
 export type Cue = { beat: number; sound: DecodedSound };
+/** Beats that were left out: the last before them, null where none was, and the cycle with whose "one" it goes on. */
+export type Gap = { lastFrame: Frame | null; nextCycle: number };
 type QueuedCue = { source: AudioBufferSourceNode; startFrame: Frame; beatFrame: Frame };
 
 /** A cue whose start is nearer than this may already be rendered: it is neither queued nor taken back. */
@@ -36,10 +38,10 @@ export class CountRun {
     this.cues = cues;
   }
 
-  /** Queues every cue that starts before a frame; returns how many were left out because they were late. */
-  queueUntil(frame: Frame): number {
+  /** Queues every cue that starts before a frame; returns the gap if some had to be left out because they were late. */
+  queueUntil(frame: Frame): Gap | null {
     this.forgetPlayed();
-    let late = 0;
+    let gap: Gap | null = null;
     while (this.cues.length > 0 && !this.isOver) {
       const { startFrame, beatFrame, sound } = this.placeOf(this.next);
       if (startFrame >= frame || beatFrame > this.endFrame) break;
@@ -48,11 +50,12 @@ export class CountRun {
         this.next += 1;
       } else {
         const cycle = cycleAtOrAfter(this.grid, this.safeFrame + this.longestOnset);
-        late += cycle * this.cues.length - this.next;
+        const lastFrame = this.next === 0 ? null : this.placeOf(this.next - 1).beatFrame;
+        gap = { lastFrame, nextCycle: cycle };
         this.next = cycle * this.cues.length;
       }
     }
-    return late;
+    return gap;
   }
 
   /** Ends with the last beat that is not after a frame, or has begun. Cues of later beats are taken back. */

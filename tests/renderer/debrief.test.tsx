@@ -117,7 +117,7 @@ test('a drill with and without the count says whether the rhythm survives silenc
   expect(rows).toContainEqual([
     'Compression to its heard beat',
     '0 ± 1 ms (sd 0 ms, n 15)',
-    '0 ms',
+    '0 ms, but for a loudspeaker’s own delay',
     'tool default',
   ]);
   const { screen: unled } = await show(tenCycles());

@@ -7,6 +7,7 @@ import { DrillSession } from '../../renderer/app/drill-session.ts';
 import { Floor } from '../../renderer/screens/floor.tsx';
 import { setupOf, WINDOW_ID } from '../support/drills.ts';
 import { FakeBridge } from '../support/fake-bridge.ts';
+import { fakeSound } from '../support/fake-sound.ts';
 import { Screen } from '../support/screen.tsx';
 
 async function show(changes: Partial<DrillSetup> = {}) {
@@ -35,6 +36,7 @@ async function show(changes: Partial<DrillSetup> = {}) {
   const screen = await Screen.show(
     <Floor
       session={session}
+      sound={fakeSound().sound}
       nameOfKey={(code) => code}
       onClosed={() => ended.push('debrief')}
       onLeft={(problem) => ended.push(problem ?? 'set-up')}

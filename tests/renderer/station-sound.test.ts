@@ -3,6 +3,7 @@ import { FIRST_SOUND } from '../../electron/contract.ts';
 import { DrillClock } from '../../renderer/adapters/drill-clock.ts';
 import { fakeSound } from '../support/fake-sound.ts';
 
+const NOWHERE = { write: () => undefined, note: () => undefined };
 const VOICE = { kind: 'voice', language: 'en' };
 
 test('“hear it once” is two cycles of the voice, ended without a clock', () => {
@@ -34,7 +35,7 @@ test('asked for again it ends; a drill that begins ends it too', () => {
   sound.exercise('once', 2000, FIRST_SOUND);
   expect(sound.status.exercise).toBe(null);
   sound.exercise('spoken', 2000, FIRST_SOUND);
-  sound.beginDrill(new DrillClock(0, () => 500), FIRST_SOUND, () => undefined);
+  sound.beginDrill(new DrillClock(0, () => 500), FIRST_SOUND, NOWHERE);
   expect([sound.status.exercise, player.orders.at(-1)]).toEqual([null, { order: 'stop', afterMs: 500 }]);
   player.started(2000);
   expect(player.orders.at(-1)?.order).toBe('stop');
@@ -57,7 +58,7 @@ test('each trouble is known until it is over', () => {
 
 test('a drill’s count is the tick at the usual tempo and the voice at a slow one, on the drill’s clock', () => {
   const { sound, player } = fakeSound(() => 0);
-  const keeper = sound.beginDrill(new DrillClock(7000, () => 7000), FIRST_SOUND, () => undefined);
+  const keeper = sound.beginDrill(new DrillClock(7000, () => 7000), FIRST_SOUND, NOWHERE);
   keeper.follow({ fromMs: 2000, cycleMs: 2000, endMs: null });
   keeper.follow({ fromMs: 8000, cycleMs: 3000, endMs: null });
   expect(player.orders.map((one) => (one.order === 'start' ? one.sound : one))).toEqual([

@@ -91,6 +91,27 @@ describe('a weaned count', () => {
     expect((fromMs - 3000 - 700) % T).toBe(0);
   });
 
+  it('returns to a compressor who goes on alone, though no cycle is complete', () => {
+    const builder = drill(good(9));
+    for (let index = 1; index < 80; index += 1)
+      builder.press('chest', 21_000 + index * 500, 21_000 + index * 500 + 150);
+    const [, fallen, back] = changesOf(builder.open, builder.lines);
+    expect([fallen?.count, back?.count]).toEqual(['silent', 'heard']);
+    // Silent until 20.75 s; 15 s of silence are over at 35.75 s.
+    expect(back?.fromMs).toBeGreaterThan(35_750);
+    expect(back?.fromMs).toBeLessThan(41_000);
+  });
+
+  it('returns to a pair that stands still, once it goes on', () => {
+    const builder = drill(good(9));
+    for (const at of [81_000, 85_000, 89_000, 93_000]) builder.press('chest', at, at + 150);
+    expect(changesOf(builder.open, builder.lines).map(({ count }) => count)).toEqual([
+      'heard',
+      'silent',
+      'heard',
+    ]);
+  });
+
   it('keeps other rules when it is told them', () => {
     const weaning: WeaningRule = {
       silentAfter: { cycles: 2, of: 2 },

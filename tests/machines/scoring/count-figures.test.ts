@@ -63,6 +63,28 @@ describe('asynchrony to the heard beat', () => {
   });
 });
 
+describe('asynchrony of a pair that does not keep to the count', () => {
+  it('has no mean: half a cycle early is half a cycle late', () => {
+    for (const cycleMs of [1850, 2150, 2300]) {
+      const builder = new JournalBuilder().call(0, 'begin').line(given(1000)).ideal(1000, 40, cycleMs);
+      const { mean, sd, n } = builder.report().drill.count.asynchronyMs.compressor;
+      const astray = { value: null, reason: 'the presses did not keep to the heard beat' };
+      expect([mean, sd, n]).toEqual([astray, astray, 117]);
+    }
+  });
+
+  it('is told as it is where the pair is steady half a cycle off: not as none at all', () => {
+    const builder = new JournalBuilder().call(0, 'begin').line(given(1000));
+    for (let index = 0; index < 20; index += 1) {
+      const at = 2000 + index * 2000 + (index % 2 === 0 ? 15 : -15);
+      builder.cycle([at, at + 500, at + 1000], at + 1500);
+    }
+    const { mean, sd } = builder.report().drill.count.asynchronyMs.compressor;
+    expect(Math.abs(typeof mean === 'number' ? mean : 0)).toBeCloseTo(1000, -1);
+    expect(sd).toBeLessThan(20);
+  });
+});
+
 describe('steadiness with and without the count', () => {
   it('takes each cycle with the count, without it, or in neither', () => {
     const builder = new JournalBuilder({ guidance: 'weaned' }).call(0, 'begin').line(given(1000));
@@ -87,13 +109,24 @@ describe('steadiness with and without the count', () => {
 
   it('takes no pair of cycles for neighbours across a gap in the count', () => {
     const builder = new JournalBuilder({ guidance: 'weaned' }).call(0, 'begin').line(given(1000));
-    builder.line(stopped(4000, 4500)).line(given(9000)).line(stopped(12_000, 12_500));
-    builder.ideal(1000, 7);
+    builder.line(stopped(4000, 4500)).line(given(9000)).line(stopped(12_400, 12_700));
+    // Two cycles of 2 s with the count, two without, then two of 2.1 s with it, and an onset to end the last.
+    builder.ideal(1000, 4).ideal(9000, 2, 2100).cycle([13_200], null);
     const { withCount } = builder.report().drill.count;
-    // Two runs of two cycles: one pair each. A run of four would have three.
+    // One pair in either run, alike within itself; a pair across the gap would differ by 100 ms.
     expect([withCount.cycles, withCount.cycleJitterMs]).toEqual([4, 0]);
-    const short = new JournalBuilder({ guidance: 'weaned' }).call(0, 'begin').line(given(1000));
-    short.line(stopped(2000, 2500)).line(given(7000)).line(stopped(8000, 8500)).ideal(1000, 6);
-    expect(short.report().drill.count.withCount.cycleJitterMs).toMatchObject({ value: null });
+  });
+
+  it('says of no cycle that it went without a count that was to be given and is on no record', () => {
+    const cyclesOf = (guidance: 'led' | 'weaned' | 'unled') => {
+      const builder = new JournalBuilder({ guidance }).call(0, 'begin').ideal(1000, 6);
+      const { withCount, withoutCount } = builder.report().drill.count;
+      return [withCount.cycles, withoutCount.cycles];
+    };
+    expect([cyclesOf('led'), cyclesOf('weaned'), cyclesOf('unled')]).toEqual([
+      [0, 0],
+      [0, 0],
+      [0, 5],
+    ]);
   });
 });

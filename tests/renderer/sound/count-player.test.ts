@@ -120,12 +120,21 @@ it('a page busy for longer than the cues reach leaves beats out, says so, and co
   const before = station.heardMs().length;
   station.pass(5000, 5000);
   station.pass(400);
-  const [back] = station.heardMs().slice(before);
-  expect(((back ?? Number.NaN) - 4000 + 0.05) % CYCLE_MS).toBeLessThan(0.1);
-  expect(station.news.slice(1, 3)).toEqual([
+  const heard = station.heardMs();
+  const back = heard[before] ?? Number.NaN;
+  expect((back - 4000 + 0.05) % CYCLE_MS).toBeLessThan(0.1);
+  station.pass(10_000);
+  const told = station.news.slice(1).filter(({ type }) => type !== 're-anchored');
+  // The journal is to have no beat that was left out.
+  expect(told).toMatchObject([
+    { type: 'stopped' },
+    { type: 'started' },
     { type: 'trouble', code: 'page-late' },
     { type: 'trouble over', code: 'page-late' },
   ]);
+  const [stopped, started] = told;
+  expect(stopped?.type === 'stopped' && stopped.lastBeatMs).toBeCloseTo(heard[before - 1] ?? 0, 0);
+  expect(started?.type === 'started' && started.anchor.atMs).toBeCloseTo(back, 0);
 });
 
 it('a device that stands is said to be lost, and the count goes on in its rhythm once it is back', async () => {
@@ -227,4 +236,27 @@ it('a browser without audio says so, and orders change nothing', async () => {
   player.tapHeart({ bpm: 60, taps: 3 })();
   player.close();
   expect(news).toEqual([{ type: 'trouble', code: 'no-web-audio' }]);
+});
+
+it('a count that cannot be played ends the one before it, where it was to begin', async () => {
+  const station = await openStation();
+  station.player.start({ fromMs: 4000, cycleMs: CYCLE_MS, sound: { kind: 'tick', pitch: 1 } });
+  station.pass(6000);
+  const nowMs = station.heardMs().at(-1) ?? 0;
+  const fromMs = Math.ceil((nowMs + 1000 - 4000) / CYCLE_MS) * CYCLE_MS + 4000;
+  station.player.start({ fromMs, cycleMs: 3000, sound: { kind: 'voice', language: 'none' } });
+  station.pass(6000);
+  expect(station.heardMs().at(-1)).toBeCloseTo(fromMs - CYCLE_MS / 4, 0);
+  expect(station.news.filter(({ type }) => type === 'stopped')).toHaveLength(1);
+});
+
+it('a stop that is told to come sooner does', async () => {
+  const station = await openStation();
+  station.player.start({ fromMs: 4000, cycleMs: CYCLE_MS, sound: { kind: 'tick', pitch: 1 } });
+  station.pass(4600);
+  const nowMs = station.heardMs().at(-1) ?? 0;
+  station.player.stop({ afterMs: nowMs + 3250 });
+  station.player.stop({ afterMs: nowMs + 750 });
+  station.pass(6000);
+  expect((station.heardMs().at(-1) ?? 0) - nowMs).toBeLessThan(1100);
 });
