@@ -10,6 +10,7 @@ import type { NumberedLine } from './journal-reader.ts';
 import { replay } from './replay.ts';
 import { isCoordinated } from './scoring/cycle-row.ts';
 import { type BoutRow, boutRowsOf, type DrillReport, reportOf } from './scoring/report.ts';
+import { withPlusMinus } from './scoring/report-plus-minus.ts';
 import { UndoResolver, withoutUndone } from './undo.ts';
 import type { Ms } from './units.ts';
 
@@ -81,15 +82,15 @@ export class DrillDriver {
     return boutRowsOf(this.fold);
   }
 
-  /** The report as if the journal ended here. */
+  /** The report as if the journal ended here, without ±: asked for after every cycle. */
   report(): DrillReport {
     return reportOf(replay(this.open, this.kept));
   }
 
-  /** Ends the drill's own fold and reports from it; only after the close line. */
+  /** Ends the drill's own fold and reports from it, with ±; only after the close line. */
   endAndReport(): DrillReport {
     this.feed(this.fold.end(), []);
-    return reportOf(this.fold);
+    return withPlusMinus(reportOf(this.fold), this.fold);
   }
 
   private feed(facts: readonly Fact[], emitted: ChartEmitted[]): void {

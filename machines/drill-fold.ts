@@ -2,7 +2,7 @@ import { BeatTimeline } from './count/beat-timeline.ts';
 import type { Fact } from './facts.ts';
 import { type CountLine, type EdgeLine, type OpenLine, type Switch, switchesOf } from './journal.ts';
 import type { NumberedLine } from './journal-reader.ts';
-import { type Press, SwitchCleaner } from './presses.ts';
+import { lateUsOf, type Press, SwitchCleaner } from './presses.ts';
 import { BoutTracker } from './scoring/bout-tracker.ts';
 import { toMs, toUs, type Us } from './units.ts';
 
@@ -28,7 +28,7 @@ export class DrillFold {
     this.tracker = new BoutTracker(open, (fact) => this.facts.push(fact));
     const bounceUs = toUs(open.bounceMs);
     this.cleaners = new Map(
-      switchesOf(open.binding).map((name) => [name, new SwitchCleaner(name, bounceUs)]),
+      switchesOf(open.binding).map((name) => [name, new SwitchCleaner(name, bounceUs, lateUsOf(open, name))]),
     );
   }
 

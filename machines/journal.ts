@@ -92,7 +92,35 @@ const rolesSchema = v.pipe(
   v.object({ compressor: oneOf(PERSONS), ventilator: oneOf(PERSONS) }, 'is not a pair of roles'),
   v.check((roles) => roles.compressor !== roles.ventilator, 'gives both roles to one person'),
 );
-const sourceSchema = v.object({ kind: slug, stepMs: between(0, 1000, 'ms') }, 'is not a time source');
+const sourceSchema = v.object(
+  {
+    kind: slug,
+    /** The step its times come in: what the switch check found, else what the source says of itself. */
+    stepMs: between(0, 1000, 'ms'),
+    /** The longest bounce that the switch check saw, 0 when it saw none. Absent: not checked. */
+    bounceMs: v.optional(between(0, 200, 'ms')),
+  },
+  'is not a time source',
+);
+/**
+ * How much later the second switch (airway, or B) tells a press than the first, as the switch check found it.
+ * Greater offsets than 100 ms are a fault to look for (tool default). Absent: not known.
+ */
+const switchOffsetSchema = v.object(
+  {
+    /** Median of second less first; positive: the second is later. */
+    medianMs: between(-100, 100, 'ms'),
+    /** The middle half of the differences spans so much. */
+    spreadMs: between(0, 1000, 'ms'),
+    /** 95 % of the median's error. */
+    errorMs: between(0, 1000, 'ms'),
+    /** Presses of both at once. */
+    n: between(1, 1_000_000, 'presses'),
+    /** True: it is taken out of the score, the later switch's times are moved back by it. The lines stay as they came. */
+    applied: v.boolean('is not true or false'),
+  },
+  'is not an offset between switches',
+);
 
 /** So many cycles of the last so many. */
 const cyclesOf = v.pipe(
@@ -128,6 +156,7 @@ const schemas = {
     bounceMs: v.optional(between(0, 200, 'ms'), 25),
     /** How each switch's times are made, and the step they come in. */
     sources: v.record(v.string(), sourceSchema, 'is not a table of time sources'),
+    switchOffset: v.optional(switchOffsetSchema),
     people: v.object({ A: words(80), B: words(80) }, 'does not name A and B'),
     roles: rolesSchema,
     technique: oneOf(TECHNIQUES),
@@ -212,6 +241,7 @@ const countSchemas = {
 };
 
 export type OpenLine = v.InferOutput<typeof schemas.open>;
+export type SwitchOffsetRecord = v.InferOutput<typeof switchOffsetSchema>;
 export type EdgeLine = v.InferOutput<typeof schemas.edge>;
 export type TickLine = v.InferOutput<typeof schemas.tick>;
 export type DeviceLine = v.InferOutput<typeof schemas.device>;

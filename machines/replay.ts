@@ -2,6 +2,7 @@ import { DrillFold } from './drill-fold.ts';
 import type { OpenLine } from './journal.ts';
 import type { Journal, NumberedLine } from './journal-reader.ts';
 import { type BoutRow, boutRowsOf, type DrillReport, reportOf } from './scoring/report.ts';
+import { withPlusMinus } from './scoring/report-plus-minus.ts';
 import { withoutUndone } from './undo.ts';
 
 /** Folds a whole journal to its end. */
@@ -15,8 +16,8 @@ export function replay(open: OpenLine, lines: readonly NumberedLine[]): DrillFol
 /** A journal's report, and the rows it was made from. */
 export type ScoredJournal = { report: DrillReport; rows: readonly BoutRow[] };
 
-/** Scores a journal that was read. */
+/** Scores a journal that was read, with ± beside its figures. */
 export function scoreJournal(journal: Journal): ScoredJournal {
   const fold = replay(journal.open, journal.lines);
-  return { report: reportOf(fold, journal.skipped), rows: boutRowsOf(fold) };
+  return { report: withPlusMinus(reportOf(fold, journal.skipped), fold), rows: boutRowsOf(fold) };
 }

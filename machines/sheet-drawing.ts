@@ -169,7 +169,7 @@ function drawPress(
 /** Which line of the row a time falls on, and where across; an eighth of T early still counts as the next line's start. */
 function placeOf(atUs: Us, row: BoutRow, lines: number): { line: number; x: number } {
   const cycles = atUs / row.idealUs;
-  const line = lines === 1 ? 0 : Math.min(lines - 1, Math.floor(cycles + 0.125));
+  const line = lines === 1 ? 0 : Math.max(0, Math.min(lines - 1, Math.floor(cycles + 0.125)));
   return { line, x: xOf(cycles - line) };
 }
 

@@ -14,6 +14,7 @@ import {
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
 import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
+import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
 import { escapeMarkup as safe } from './markup.ts';
 import { sheetSvg } from './sheet-svg.ts';
@@ -36,6 +37,7 @@ export function reportHtml(fileName: string, { report, rows }: ScoredJournal): s
     countSection(countTable(drill.count)),
     hasTwoTechniques(report) ? `<p class="notice">${safe(CAUTIONS.technique)}</p>` : '',
     listSection(`No switch can know (${NOT_MEASURED})`, NOT_BY_SWITCH),
+    `<p class="quiet">${safe(switchOffsetSentence(drill))} ${safe(PLUS_MINUS_NOTE)}</p>`,
     figuresSection('The whole drill', drill, CYCLE_MS),
     ...bouts.map((bout, index) =>
       figuresSection(

@@ -10,6 +10,7 @@ import {
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
 import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
+import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
 
 /** A drill's report as plain text for a terminal or a mail. */
@@ -21,6 +22,8 @@ export function reportText(fileName: string, { report, rows }: ScoredJournal): s
   if (rigCheck !== null) lines.push(rigCheck, '');
   lines.push(
     `With dead time: ${formatFigure(drill.attempt.compressionsPerMin, 1)} compressions and ${formatFigure(drill.attempt.breathsPerMin, 1)} breaths a minute over ${formatSeconds(drill.attempt.ms)}.`,
+    switchOffsetSentence(drill),
+    PLUS_MINUS_NOTE,
   );
   bouts.forEach((bout, index) => {
     const { compressor, ventilator } = bout.roles;
@@ -57,5 +60,5 @@ function countLine(label: string, withCount: string, withoutCount: string): stri
 
 function figureLine({ label, value, reason, ideal }: FigureLine): string {
   const measured = reason === undefined ? value : `${value}: ${reason}`;
-  return `    ${label.padEnd(34)} ${measured.padEnd(36)} ideal ${ideal}`;
+  return `    ${label.padEnd(34)} ${measured.padEnd(44)} ideal ${ideal}`;
 }

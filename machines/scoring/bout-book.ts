@@ -106,10 +106,10 @@ export class BoutBook {
     bout.lastBreath = press;
   }
 
-  /** Moves complete cycles whose presses have settled into the rows. Presses from `heldFromUs` on are still held back. */
-  settle(nowUs: Us, heldFromUs: Us): void {
+  /** Moves complete cycles whose presses have settled into the rows. Presses from `unknownFromUs` on are still held back or to come. */
+  settle(nowUs: Us, unknownFromUs: Us): void {
     const before = this.rows.size;
-    const moved = this.cycles.settle(nowUs, heldFromUs);
+    const moved = this.cycles.settle(unknownFromUs);
     for (let row = before; row < before + moved; row += 1) {
       this.say({ type: 'cycle completed', atMs: toMs(Math.min(nowUs, Number.MAX_SAFE_INTEGER)), row });
     }

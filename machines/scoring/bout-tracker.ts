@@ -1,6 +1,6 @@
 import type { Fact } from '../facts.ts';
-import type { Airway, CallLine, OpenLine } from '../journal.ts';
-import type { InForce, Press } from '../presses.ts';
+import { type Airway, type CallLine, type OpenLine, switchesOf } from '../journal.ts';
+import { type InForce, lateUsOf, type Press } from '../presses.ts';
 import { toMs, toUs, type Us } from '../units.ts';
 import { type Arrangement, type ArrangementCall, arrange, isSameArrangement } from './arrangement.ts';
 import type { Bout, Check, Handover, HandoverOutcome, Phase } from './bout.ts';
@@ -34,6 +34,9 @@ export class BoutTracker {
   private strays: StrayFilter | null = null;
   private hasStraySinceCompression = false;
   private readonly isPersonBinding: boolean;
+  /** Lines' times are ahead of the presses' by at most this. */
+  private readonly mostLateUs: Us;
+  private readonly openLine: OpenLine;
   private readonly say: (fact: Fact) => void;
 
   constructor(open: OpenLine, say: (fact: Fact) => void) {
@@ -41,6 +44,8 @@ export class BoutTracker {
     this.airway = open.airway;
     this.inForce = { idealUs: toUs(open.cycleMs), guidance: open.guidance, guidanceCalls: 0 };
     this.isPersonBinding = open.binding === 'person';
+    this.openLine = open;
+    this.mostLateUs = Math.max(...switchesOf(open.binding).map((name) => lateUsOf(open, name)));
     this.say = say;
     this.book = new BoutBook(say);
   }
@@ -227,7 +232,8 @@ export class BoutTracker {
     const changesRoles = called.roles.compressor !== this.arrangement.roles.compressor;
     if (!this.isPersonBinding || !changesRoles) return new SameSwitchSearch(start);
     const hasOtherPressed = this.book.hasBreathSinceCompression || this.hasStraySinceCompression;
-    return new ChangedRolesSearch({ ...start, hasOtherPressed });
+    const newLateUs = lateUsOf(this.openLine, called.roles.compressor);
+    return new ChangedRolesSearch({ ...start, hasOtherPressed, newLateUs });
   }
 
   /** Acts on what a search found. */
@@ -338,6 +344,6 @@ export class BoutTracker {
       this.open?.search.heldFromUs ?? Number.POSITIVE_INFINITY,
       this.strays?.heldFromUs ?? Number.POSITIVE_INFINITY,
     );
-    this.book.settle(nowUs, heldFromUs);
+    this.book.settle(nowUs, Math.min(nowUs, heldFromUs) - this.mostLateUs);
   }
 }

@@ -7,6 +7,7 @@ import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import { type CycleRow, exactTiming } from './cycle-row.ts';
 import { type Figure, figure, none } from './figure.ts';
 import { type Figures, figuresOf, type Spread } from './figures.ts';
+import type { PlusMinus } from './plus-minus.ts';
 
 /** How steady the pair is over some of its cycles. Times in ms, shares 0 to 1. */
 export type Steadiness = {
@@ -15,6 +16,8 @@ export type Steadiness = {
   coordinatedShare: Figure;
   cycleMs: Pick<Figures['cycleMs'], 'median' | 'iqr'>;
   cycleJitterMs: Figure;
+  /** Their ±, where it was asked for. */
+  plusMinus?: Pick<PlusMinus, 'coordinatedShare' | 'cycleMs' | 'cycleJitterMs'>;
 };
 
 /** What the count does to the pair. */
@@ -24,6 +27,8 @@ export type CountFigures = {
    * cycle to "one", "two" and "three", its breath to "breathe". Only beats that were heard, not those that were seen.
    */
   asynchronyMs: { compressor: Spread; ventilator: Spread };
+  /** ± of the two means, where it was asked for. How late the sound itself was heard is not in it. */
+  plusMinus?: { asynchronyMs: { compressor: Figure; ventilator: Figure } };
   /** Cycles at the guideline's tempo all through which the count was given, heard or seen … */
   withCount: Steadiness;
   /** … and those in which none of it was. A cycle in which it fell silent or came back is in neither. */
@@ -47,16 +52,22 @@ export function countFiguresOf(
     COMPRESSION_BEATS.flatMap((kind, place) => off(kind, row, row.compressions[place]?.onUs)),
   );
   const ventilator = exact.flatMap((row) => off('breathe', row, row.breaths[0]?.onUs));
-  const steadiness = (isGiven: boolean) =>
-    steadinessOf(
-      bouts.flatMap((bout) => runsOf(bout, (row) => isUsual(row) && wasGiven(beats, row) === isGiven)),
-      tolerance,
-    );
+  const { withCount, withoutCount } = runsByCount(bouts, beats);
   return {
     asynchronyMs: { compressor: asynchronyOf(compressor), ventilator: asynchronyOf(ventilator) },
-    withCount: steadiness(true),
-    withoutCount: steadiness(false),
+    withCount: steadinessOf(withCount, tolerance),
+    withoutCount: steadinessOf(withoutCount, tolerance),
   };
+}
+
+/** The cycles all through which the count was given, and those in which none of it was, as runs of neighbours. */
+export function runsByCount(
+  bouts: readonly (readonly CycleRow[])[],
+  beats: BeatTimeline,
+): Record<'withCount' | 'withoutCount', CycleRow[][]> {
+  const runs = (isGiven: boolean) =>
+    bouts.flatMap((bout) => runsOf(bout, (row) => isUsual(row) && wasGiven(beats, row) === isGiven));
+  return { withCount: runs(true), withoutCount: runs(false) };
 }
 
 /** Null where nobody can say: a count was to be given, and no line says that it was. */

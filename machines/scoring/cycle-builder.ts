@@ -71,13 +71,13 @@ export class CycleBuilder {
 
   /**
    * Moves complete cycles whose presses have settled into the rows, in order; returns how many.
-   * Presses from `heldFromUs` on have not reached this builder yet.
+   * Presses from `unknownFromUs` on have not reached this builder yet.
    */
-  settle(nowUs: Us, heldFromUs: Us): number {
+  settle(unknownFromUs: Us): number {
     let moved = 0;
     for (
       let cycle = this.complete[0];
-      cycle !== undefined && isSettled(cycle, nowUs, heldFromUs);
+      cycle !== undefined && isSettled(cycle, unknownFromUs);
       cycle = this.complete[0]
     ) {
       this.complete.shift();
@@ -89,11 +89,11 @@ export class CycleBuilder {
 }
 
 /** Presses of one switch follow each other, so a list is settled when its last press is. */
-function isSettled(cycle: Cycle, nowUs: Us, heldFromUs: Us): boolean {
+function isSettled(cycle: Cycle, unknownFromUs: Us): boolean {
   const breath = cycle.breaths.at(-1);
   if (breath === undefined || !breath.isSettled || cycle.compressions.at(-1)?.isSettled !== true)
     return false;
-  if (nowUs <= breath.offUs || heldFromUs <= breath.offUs) return false;
+  if (unknownFromUs <= breath.offUs) return false;
   const after = cycle.next?.compressions.at(-1);
   if (after === undefined || after.isSettled) return true;
   return after.onUs >= breath.offUs && after.onUs > breath.onUs;
@@ -118,14 +118,17 @@ function rowPress(press: Press, startUs: Us): RowPress {
   return { onUs: press.onUs - startUs, offUs: press.offUs - startUs, isMeasured: press.isMeasured };
 }
 
-/** Only the cycle's last compression and the next cycle's first ones can meet a breath of the cycle. */
+/**
+ * Only the cycle's last compressions and the next cycle's first ones can meet a breath of the cycle: the last alone as
+ * the lines came, those let up after the breath's onset once an offset is taken out.
+ */
 function clashOf(cycle: Cycle): RowClash {
   const clash: RowClash = { count: 0, byBreath: 0, byCompression: 0, letGoLate: 0, overlapUs: 0 };
   for (const breath of cycle.breaths) {
     let byBreath = false;
     let byCompression = false;
     let letGoLate = false;
-    for (const press of nearBreath(cycle)) {
+    for (const press of nearBreath(cycle, breath)) {
       if (press.onUs >= breath.offUs && press.onUs > breath.onUs) break;
       if (press.onUs <= breath.onUs) {
         if (press.offUs - breath.onUs > BREATH_TOO_SOON_US) byBreath = true;
@@ -144,8 +147,12 @@ function clashOf(cycle: Cycle): RowClash {
   return clash;
 }
 
-function* nearBreath(cycle: Cycle): Generator<Press> {
-  const before = cycle.compressions.at(-1);
-  if (before !== undefined) yield before;
+function* nearBreath(cycle: Cycle, breath: Press): Generator<Press> {
+  let from = cycle.compressions.length;
+  while (from > 0 && (cycle.compressions[from - 1]?.offUs ?? 0) > breath.onUs) from -= 1;
+  for (let index = from; index < cycle.compressions.length; index += 1) {
+    const press = cycle.compressions[index];
+    if (press !== undefined) yield press;
+  }
   if (cycle.next !== null) yield* cycle.next.compressions;
 }

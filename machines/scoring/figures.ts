@@ -113,11 +113,11 @@ export function figuresOf(bouts: readonly (readonly CycleRow[])[], tolerance: To
         'under two cycles of three compressions and a breath',
       ),
       dwellMs: spreadMs(compressionLengths, 'no press with a length'),
-      shortReleases: sum(rows, (row) => shortReleases(row.compressions)),
+      shortReleases: sum(rows, (row) => shortReleasesOf(row.compressions)),
     },
     ventilator: {
       dwellMs: spreadMs(breathLengths, 'no press with a length'),
-      shortSqueezes: breathLengths.filter((length) => length < SHORT_SQUEEZE_US).length,
+      shortSqueezes: sum(rows, (row) => shortSqueezesOf(row.breaths)),
     },
     pauses: pauseFigures(rows, allUs),
   };
@@ -202,7 +202,7 @@ function pauseFigures(rows: readonly CycleRow[], allUs: Us): Figures['pauses'] {
 }
 
 /** Compressions let up for under 100 ms before the next of the same cycle. */
-function shortReleases(compressions: readonly RowPress[]): number {
+export function shortReleasesOf(compressions: readonly RowPress[]): number {
   let count = 0;
   for (let index = 1; index < compressions.length; index += 1) {
     const before = compressions[index - 1];
@@ -210,6 +210,11 @@ function shortReleases(compressions: readonly RowPress[]): number {
     if (before?.isMeasured && press && press.onUs - before.offUs < SHORT_RELEASE_US) count += 1;
   }
   return count;
+}
+
+/** Squeezes of under 200 ms. */
+export function shortSqueezesOf(breaths: readonly RowPress[]): number {
+  return lengths(breaths).filter((length) => length < SHORT_SQUEEZE_US).length;
 }
 
 function lengths(presses: readonly RowPress[]): Us[] {

@@ -146,10 +146,13 @@ export class ChangedRolesSearch implements HandoverSearch {
   private lastOld: Press;
   private previousOfOld: Press;
   private hasOtherPressed: boolean;
+  /** How late the other person's switch is: they can still turn out to have come in time for so long. */
+  private readonly newLateUs: Us;
   private candidate: { press: Press; lastOld: Press; lastOfOldPerson: Press } | null = null;
 
-  constructor(start: SearchStart & { hasOtherPressed: boolean }) {
+  constructor(start: SearchStart & { hasOtherPressed: boolean; newLateUs: Us }) {
     this.start = start;
+    this.newLateUs = start.newLateUs;
     this.lastOld = start.lastCompression;
     this.previousOfOld = start.lastCompression;
     this.hasOtherPressed = start.hasOtherPressed;
@@ -168,9 +171,10 @@ export class ChangedRolesSearch implements HandoverSearch {
   }
 
   passTime(nowUs: Us): Found | null {
-    if (this.candidate !== null && !isTripletClose(this.candidate.press.onUs, nowUs, this.start.idealUs()))
+    const newNowUs = nowUs - this.newLateUs;
+    if (this.candidate !== null && !isTripletClose(this.candidate.press.onUs, newNowUs, this.start.idealUs()))
       this.release();
-    if (this.candidate !== null || nowUs < this.start.calledUs + PERSON_WINDOW_US) return null;
+    if (this.candidate !== null || newNowUs < this.start.calledUs + PERSON_WINDOW_US) return null;
     return { outcome: 'never taken up' };
   }
 

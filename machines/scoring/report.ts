@@ -1,5 +1,15 @@
 import type { DrillFold } from '../drill-fold.ts';
-import type { Binding, OpenLine, Person, Rig, RigCheck, Roles, Stance, Technique } from '../journal.ts';
+import type {
+  Binding,
+  OpenLine,
+  Person,
+  Rig,
+  RigCheck,
+  Roles,
+  Stance,
+  SwitchOffsetRecord,
+  Technique,
+} from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
 import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
@@ -8,9 +18,10 @@ import type { CycleRow } from './cycle-row.ts';
 import { type Figure, figure, type NoFigure, none } from './figure.ts';
 import { type Figures, figuresOf, type PaceChange, paceChangeOf } from './figures.ts';
 import { type CheckReport, checkReport, type HandoverReport, handoverReport } from './handover-figures.ts';
+import type { PlusMinus } from './plus-minus.ts';
 
-/** Every figure of some rows, with what the count does to them. */
-export type ReportFigures = Figures & { count: CountFigures };
+/** Every figure of some rows, with what the count does to them, and their ± where it was asked for. */
+export type ReportFigures = Figures & { count: CountFigures; plusMinus?: PlusMinus };
 
 export type BoutReport = ReportFigures & {
   startMs: Ms;
@@ -39,6 +50,8 @@ export type DrillSummary = ReportFigures & {
   tolerance: OpenLine['tolerance'];
   guideline: string;
   isClosed: boolean;
+  /** Between the switches, and whether it was taken out: if not, or not known, figures between the two carry it. */
+  switchOffset: SwitchOffsetRecord | NoFigure;
   attempt: Attempt;
   people: Record<Person, { name: string; compressor: ReportFigures; ventilator: ReportFigures }>;
 };
@@ -91,6 +104,7 @@ export function reportOf(
       tolerance: open.tolerance,
       guideline: open.guideline,
       isClosed: fold.isClosed,
+      switchOffset: open.switchOffset ?? none('not known'),
       ...figures(tracker.book.bouts),
       attempt: attemptOf(fold),
       people: { A: person('A'), B: person('B') },
@@ -124,11 +138,16 @@ function figuresOnce(
 ): (bouts: readonly Bout[]) => ReportFigures {
   const known = new Map<string, ReportFigures>();
   return (bouts) => {
-    const key = bouts.map((bout) => bout.fromRow).join();
+    const key = keyOf(bouts);
     const figures = known.get(key) ?? work(bouts);
     known.set(key, figures);
     return figures;
   };
+}
+
+/** Tells sets of bouts apart by their rows; a bout without a row can begin where the next does. */
+export function keyOf(bouts: readonly Bout[]): string {
+  return bouts.map(({ fromRow, toRow }) => `${fromRow}-${toRow}`).join();
 }
 
 function boutReport(bout: Bout, figures: ReportFigures, rows: readonly CycleRow[]): BoutReport {
@@ -150,7 +169,8 @@ const NORMAL_CYCLE_US = toUs(CYCLE_MS);
 
 /** A bout that the finish or the journal's end ended lasts to its last release. */
 function endOf(bout: Bout): Us {
-  return bout.endUs ?? Math.max(bout.lastCompression.offUs, bout.lastBreath?.offUs ?? 0);
+  const lastUs = bout.lastCompression.offUs;
+  return bout.endUs ?? Math.max(lastUs, bout.lastBreath?.offUs ?? lastUs);
 }
 
 function attemptOf({ tracker }: DrillFold): Attempt {

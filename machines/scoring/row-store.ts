@@ -91,16 +91,16 @@ export class RowStore {
     }
   }
 
-  /** Whole numbers from 0: one place below 2³⁰, else a marker and two. */
+  /** Whole numbers: one place from 0 to 2³⁰, else a marker and two. Below 0: a breath moved before its cycle's start by an offset. */
   private put(value: number): void {
     const chunk = this.chunks.at(-1);
     if (chunk === undefined) return;
-    if (value < WIDE_BASE) {
+    if (value >= 0 && value < WIDE_BASE) {
       chunk[this.used++] = value;
     } else {
       chunk[this.used++] = WIDE;
       chunk[this.used++] = Math.floor(value / WIDE_BASE);
-      chunk[this.used++] = value % WIDE_BASE;
+      chunk[this.used++] = value - Math.floor(value / WIDE_BASE) * WIDE_BASE;
     }
   }
 }

@@ -43,7 +43,9 @@ export class StrayFilter {
 
   /** A line has come at `nowUs`: a press that stayed alone for 0.4 T is a breath. */
   passTime(nowUs: Us): void {
-    if (this.pending !== null && !isTripletClose(this.pending.onUs, nowUs, this.idealUs())) this.release();
+    const { pending } = this;
+    if (pending !== null && !isTripletClose(pending.onUs, nowUs - pending.lateUs, this.idealUs()))
+      this.release();
   }
 
   /** Takes a press that waits for a neighbour as a breath, and feeds all that waited behind it. */

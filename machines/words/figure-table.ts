@@ -1,9 +1,10 @@
-import type { CountFigures } from '../scoring/count-figures.ts';
+import type { CountFigures, Steadiness } from '../scoring/count-figures.ts';
 import type { Figure } from '../scoring/figure.ts';
-import type { Figures, PaceChange, Spread } from '../scoring/figures.ts';
+import type { PaceChange, Spread } from '../scoring/figures.ts';
 import type { ReportFigures } from '../scoring/report.ts';
 import { ofCycles } from './english.ts';
 import { formatFigure, formatNumber } from './format.ts';
+import { equalWord, formatWithPlusMinus } from './plus-minus-words.ts';
 
 /** One line of a figure table: what it is, what was measured, what would be ideal and whose number that is. */
 export type FigureLine = { label: string; value: string; reason?: string; ideal: string; source: string };
@@ -13,7 +14,7 @@ const GUIDELINE = 'guideline';
 const FOLLOWS = 'follows from the guideline’s rates';
 const OURS = 'tool default';
 
-/** Every figure of a bout, a role or a drill, with the ideal beside it, for the instructor. `cycleMs` is T. */
+/** Every figure of a bout, a role or a drill with its ±, where it was asked for, and the ideal beside it, for the instructor. `cycleMs` is T. */
 export function figureTable(figures: ReportFigures, cycleMs: number, pace?: PaceChange): FigureGroup[] {
   return [
     { title: 'The pair', lines: pairLines(figures, cycleMs, pace) },
@@ -22,14 +23,15 @@ export function figureTable(figures: ReportFigures, cycleMs: number, pace?: Pace
   ];
 }
 
-function pairLines(figures: Figures, cycleMs: number, pace: PaceChange | undefined): FigureLine[] {
+function pairLines(figures: ReportFigures, cycleMs: number, pace: PaceChange | undefined): FigureLine[] {
   const perMin = 60_000 / cycleMs;
-  const { cycles, clash, pauses } = figures;
+  const { cycles, clash, pauses, plusMinus: pm } = figures;
   const lines: FigureLine[] = [
     line(
       'Coordinated',
       figures.coordinatedShare,
-      () => ofCycles(cycles.coordinated, cycles.total),
+      (share) =>
+        `${ofCycles(cycles.coordinated, cycles.total)}${sharePlusMinus(share, pm?.coordinatedShare)}`,
       'all',
       OURS,
     ),
@@ -43,59 +45,112 @@ function pairLines(figures: Figures, cycleMs: number, pace: PaceChange | undefin
     line(
       'Compressions a minute',
       figures.compressionsPerMin,
-      decimals(1),
+      decimals(1, pm?.compressionsPerMin),
       formatNumber(3 * perMin, 0),
       GUIDELINE,
     ),
-    line('Breaths a minute', figures.breathsPerMin, decimals(1), formatNumber(perMin, 0), GUIDELINE),
-    line('Cycle, median', figures.cycleMs.median, ms, `${cycleMs} ms`, FOLLOWS),
-    line('Cycle, middle half spans', figures.cycleMs.iqr, ms, 'small', OURS),
-    line('Cycle jitter', figures.cycleJitterMs, ms, 'small', OURS),
-    spreadLine('Breath’s place in the cycle', figures.breathPhase, 3, '', '0.75', FOLLOWS),
-    line('Clashes', clash.count, decimals(0), '0', GUIDELINE),
-    line('… breath too soon', clash.byBreath, decimals(0), '0', OURS),
-    line('… compression too soon', clash.byCompression, decimals(0), '0', OURS),
-    line('Pauses', pauses.count, decimals(0), '0', OURS),
-    line('Longest pause', pauses.longestMs, ms, '0 ms', OURS),
+    line(
+      'Breaths a minute',
+      figures.breathsPerMin,
+      decimals(1, pm?.breathsPerMin),
+      formatNumber(perMin, 0),
+      GUIDELINE,
+    ),
+    line('Cycle, median', figures.cycleMs.median, ms(pm?.cycleMs.median), `${cycleMs} ms`, FOLLOWS),
+    line('Cycle, middle half spans', figures.cycleMs.iqr, ms(pm?.cycleMs.iqr), 'small', OURS),
+    line('Cycle jitter', figures.cycleJitterMs, ms(pm?.cycleJitterMs), 'small', OURS),
+    spreadLine('Breath’s place in the cycle', figures.breathPhase, 3, '', '0.75', FOLLOWS, pm?.breathPhase),
+    line('Clashes', clash.count, decimals(0, pm?.clash.count), '0', GUIDELINE),
+    line('… breath too soon', clash.byBreath, decimals(0, pm?.clash.byBreath), '0', OURS),
+    line('… compression too soon', clash.byCompression, decimals(0, pm?.clash.byCompression), '0', OURS),
+    line('Pauses', pauses.count, decimals(0, pm?.pauses.count), '0', OURS),
+    line('Longest pause', pauses.longestMs, ms(), '0 ms', OURS),
   ];
   if (pace) lines.push(paceLine(pace));
   return lines;
 }
 
-function compressorLines({ compressor, count }: ReportFigures, cycleMs: number): FigureLine[] {
+function compressorLines({ compressor, count, plusMinus }: ReportFigures, cycleMs: number): FigureLine[] {
+  const pm = plusMinus?.compressor;
   return [
-    spreadLine('Interval inside the triplet', compressor.intervalMs, 0, ' ms', `${cycleMs / 4} ms`, FOLLOWS),
+    spreadLine(
+      'Interval inside the triplet',
+      compressor.intervalMs,
+      0,
+      ' ms',
+      `${cycleMs / 4} ms`,
+      FOLLOWS,
+      pm?.intervalMs,
+    ),
     line(
       'Pace inside the triplet',
       compressor.intervalMs.mean,
-      (mean) => `${formatNumber(60_000 / mean, 0)} a minute`,
+      (mean) => `${formatWithPlusMinus(60_000 / mean, paceError(mean, pm?.intervalMs.mean), 0)} a minute`,
       `${formatNumber(240_000 / cycleMs, 0)} a minute`,
       FOLLOWS,
     ),
-    line('Triplet jitter', compressor.tripletJitterMs, ms, 'small', OURS),
-    spreadLine('Length of a compression', compressor.dwellMs, 0, ' ms', 'none', OURS),
-    line('Let up for under 100 ms', compressor.shortReleases, decimals(0), 'look', OURS),
-    asynchronyLine('Compression to its heard beat', count.asynchronyMs.compressor),
+    line('Triplet jitter', compressor.tripletJitterMs, ms(pm?.tripletJitterMs), 'small', OURS),
+    spreadLine('Length of a compression', compressor.dwellMs, 0, ' ms', 'none', OURS, pm?.dwellMs),
+    line('Let up for under 100 ms', compressor.shortReleases, decimals(0, pm?.shortReleases), 'look', OURS),
+    asynchronyLine(
+      'Compression to its heard beat',
+      count.asynchronyMs.compressor,
+      count.plusMinus?.asynchronyMs.compressor,
+    ),
   ];
 }
 
 function ventilatorLines(figures: ReportFigures, cycleMs: number): FigureLine[] {
-  const { ventilator, clash, count } = figures;
+  const { ventilator, clash, count, plusMinus: pm } = figures;
   return [
-    spreadLine('Third compression to breath', figures.breathLagMs, 0, ' ms', `${cycleMs / 4} ms`, FOLLOWS),
-    spreadLine('… by the triplet’s interval', figures.breathLagRatio, 2, '', '1', FOLLOWS),
-    spreadLine('Breath to the next “one”', figures.restartLagMs, 0, ' ms', `${cycleMs / 4} ms`, FOLLOWS),
-    spreadLine('Length of a squeeze', ventilator.dwellMs, 0, ' ms', 'none', OURS),
-    line('Squeezed for under 200 ms', ventilator.shortSqueezes, decimals(0), 'look', OURS),
-    line('Bag let go late', clash.letGoLate, decimals(0), '0', OURS),
-    asynchronyLine('Breath to the heard “breathe”', count.asynchronyMs.ventilator),
+    spreadLine(
+      'Third compression to breath',
+      figures.breathLagMs,
+      0,
+      ' ms',
+      `${cycleMs / 4} ms`,
+      FOLLOWS,
+      pm?.breathLagMs,
+    ),
+    spreadLine(
+      '… by the triplet’s interval',
+      figures.breathLagRatio,
+      2,
+      '',
+      '1',
+      FOLLOWS,
+      pm?.breathLagRatio,
+    ),
+    spreadLine(
+      'Breath to the next “one”',
+      figures.restartLagMs,
+      0,
+      ' ms',
+      `${cycleMs / 4} ms`,
+      FOLLOWS,
+      pm?.restartLagMs,
+    ),
+    spreadLine('Length of a squeeze', ventilator.dwellMs, 0, ' ms', 'none', OURS, pm?.ventilator.dwellMs),
+    line(
+      'Squeezed for under 200 ms',
+      ventilator.shortSqueezes,
+      decimals(0, pm?.ventilator.shortSqueezes),
+      'look',
+      OURS,
+    ),
+    line('Bag let go late', clash.letGoLate, decimals(0, pm?.clash.letGoLate), '0', OURS),
+    asynchronyLine(
+      'Breath to the heard “breathe”',
+      count.asynchronyMs.ventilator,
+      count.plusMinus?.asynchronyMs.ventilator,
+    ),
   ];
 }
 
-/** "31 ms early (sd 22 ms, n 84)". */
-function asynchronyLine(label: string, asynchrony: Spread): FigureLine {
+/** "31 ± 5 ms early (sd 22 ms, n 84)". */
+function asynchronyLine(label: string, asynchrony: Spread, plusMinus: Figure | undefined): FigureLine {
   const text = (mean: number) =>
-    `${formatNumber(Math.abs(mean), 0)} ms${earlyOrLate(mean)} (sd ${formatFigure(asynchrony.sd, 0, ' ms')}, n ${asynchrony.n})`;
+    `${formatWithPlusMinus(Math.abs(mean), plusMinus, 0)} ms${earlyOrLate(mean)} (sd ${formatFigure(asynchrony.sd, 0, ' ms')}, n ${asynchrony.n})`;
   return line(label, asynchrony.mean, text, '0 ms, but for a loudspeaker’s own delay', OURS);
 }
 
@@ -115,19 +170,43 @@ export const COUNT_TABLE_WORDS = {
 /** The pair with the count beside the same pair without it. */
 export type CountLine = { label: string; withCount: string; withoutCount: string };
 
-/** Does the rhythm survive silence? Null where there were no cycles of one of the two kinds. */
+/**
+ * Does the rhythm survive silence? Null where there were no cycles of one of the two kinds. With ±, the second of two
+ * figures that agree within theirs is called equal.
+ */
 export function countTable({ withCount, withoutCount }: CountFigures): CountLine[] | null {
   if (withCount.cycles === 0 || withoutCount.cycles === 0) return null;
-  const row = (label: string, text: (steadiness: CountFigures['withCount']) => string): CountLine => ({
-    label,
-    withCount: text(withCount),
-    withoutCount: text(withoutCount),
-  });
+  const row = (
+    label: string,
+    pick: (of: Pick<Steadiness, 'coordinatedShare' | 'cycleMs' | 'cycleJitterMs'>) => Figure,
+    text: (steadiness: Steadiness) => string,
+  ): CountLine => {
+    const [one, other] = [withCount, withoutCount].map((of) => ({
+      figure: pick(of),
+      ...(of.plusMinus === undefined ? {} : { plusMinus: pick(of.plusMinus) }),
+    }));
+    const equal = one === undefined || other === undefined ? '' : equalWord(one, other);
+    return { label, withCount: text(withCount), withoutCount: `${text(withoutCount)}${equal}` };
+  };
+  const msRow = (label: string, pick: Parameters<typeof row>[1]) =>
+    row(label, pick, (of) => {
+      const figure = pick(of);
+      return typeof figure === 'number'
+        ? ms(of.plusMinus && pick(of.plusMinus))(figure)
+        : formatFigure(figure, 0);
+    });
   return [
-    row('Coordinated', ({ coordinated, cycles }) => ofCycles(coordinated, cycles)),
-    row('Cycle, median', ({ cycleMs }) => formatFigure(cycleMs.median, 0, ' ms')),
-    row('Cycle, middle half spans', ({ cycleMs }) => formatFigure(cycleMs.iqr, 0, ' ms')),
-    row('Cycle jitter', ({ cycleJitterMs }) => formatFigure(cycleJitterMs, 0, ' ms')),
+    row(
+      'Coordinated',
+      (of) => of.coordinatedShare,
+      ({ coordinated, cycles, coordinatedShare, plusMinus }) => {
+        const share = typeof coordinatedShare === 'number' ? coordinatedShare : 0;
+        return `${ofCycles(coordinated, cycles)}${sharePlusMinus(share, plusMinus?.coordinatedShare)}`;
+      },
+    ),
+    msRow('Cycle, median', (of) => of.cycleMs.median),
+    msRow('Cycle, middle half spans', (of) => of.cycleMs.iqr),
+    msRow('Cycle jitter', (of) => of.cycleJitterMs),
   ];
 }
 
@@ -154,9 +233,14 @@ function spreadLine(
   unit: string,
   ideal: string,
   source: string,
+  plusMinus?: { mean: Figure; sd: Figure },
 ): FigureLine {
+  const sd =
+    typeof spread.sd === 'number'
+      ? `${formatWithPlusMinus(spread.sd, plusMinus?.sd, places)}${unit}`
+      : formatFigure(spread.sd, places);
   const text = (mean: number) =>
-    `${formatNumber(mean, places)}${unit} (sd ${formatFigure(spread.sd, places, unit)}, n ${spread.n})`;
+    `${formatWithPlusMinus(mean, plusMinus?.mean, places)}${unit} (sd ${sd}, n ${spread.n})`;
   return line(label, spread.mean, text, ideal, source);
 }
 
@@ -171,10 +255,21 @@ function line(
   return { label, value: formatFigure(figure, 0), reason: figure.reason, ideal, source };
 }
 
-function decimals(places: number): (value: number) => string {
-  return (value) => formatNumber(value, places);
+function decimals(places: number, plusMinus?: Figure): (value: number) => string {
+  return (value) => formatWithPlusMinus(value, plusMinus, places);
 }
 
-function ms(value: number): string {
-  return `${formatNumber(value, 0)} ms`;
+function ms(plusMinus?: Figure): (value: number) => string {
+  return (value) => `${formatWithPlusMinus(value, plusMinus, 0)} ms`;
+}
+
+/** The ± of 60 000 ÷ a mean: its slope times the mean's. */
+function paceError(meanMs: number, plusMinus: Figure | undefined): Figure | undefined {
+  return typeof plusMinus === 'number' ? (60_000 / meanMs ** 2) * plusMinus : plusMinus;
+}
+
+/** A share is shown as cycles, its ± in percent: ", 97 ± 2 %". */
+function sharePlusMinus(share: number, plusMinus: Figure | undefined): string {
+  if (typeof plusMinus !== 'number') return '';
+  return `, ${formatWithPlusMinus(100 * share, 100 * plusMinus, 0)} %`;
 }

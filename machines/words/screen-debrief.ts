@@ -14,6 +14,7 @@ import {
 import type { FigureLine } from './figure-table.ts';
 import { formatClock, formatFigure, formatNumber, formatSeconds } from './format.ts';
 import { GUIDELINE_WORDS } from './guideline-table.ts';
+import { equalWord, formatWithPlusMinus } from './plus-minus-words.ts';
 
 type Names = { A: string; B: string };
 
@@ -71,19 +72,28 @@ export function roleTitle(name: string, role: keyof Roles): string {
   return role === 'compressor' ? `${name} as compressor` : `${name} as ventilator`;
 }
 
-/** Rates inside cycles beside those over the whole attempt. */
+/** Rates inside cycles, with their ±, beside those over the whole attempt, which are called equal when they agree within it. */
 export function rateLines(
   drill: DrillSummary,
 ): { label: string; inCycles: string; attempt: string; ideal: string }[] {
-  const { attempt } = drill;
+  const { attempt, plusMinus } = drill;
+  const line = (label: string, key: 'compressionsPerMin' | 'breathsPerMin', ideal: string) => {
+    const inCycles = drill[key];
+    const within = plusMinus === undefined ? {} : { plusMinus: plusMinus[key] };
+    return {
+      label,
+      inCycles:
+        typeof inCycles === 'number'
+          ? formatWithPlusMinus(inCycles, plusMinus?.[key], 1)
+          : formatFigure(inCycles, 1),
+      attempt: `${formatFigure(attempt[key], 1)}${equalWord({ figure: inCycles, ...within }, { figure: attempt[key] })}`,
+      ideal,
+    };
+  };
   return [
-    rateLine('Compressions a minute', drill.compressionsPerMin, attempt.compressionsPerMin, '90'),
-    rateLine('Breaths a minute', drill.breathsPerMin, attempt.breathsPerMin, '30'),
+    line('Compressions a minute', 'compressionsPerMin', '90'),
+    line('Breaths a minute', 'breathsPerMin', '30'),
   ];
-}
-
-function rateLine(label: string, inCycles: Figure, attempt: Figure, ideal: string) {
-  return { label, inCycles: formatFigure(inCycles, 1), attempt: formatFigure(attempt, 1), ideal };
 }
 
 /** The time the attempt took, "52.3 s". */

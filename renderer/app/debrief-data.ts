@@ -8,6 +8,7 @@ import {
   hasTwoTechniques,
   reportOf,
 } from '../../machines/scoring/report.ts';
+import { withPlusMinus } from '../../machines/scoring/report-plus-minus.ts';
 import { type Drawing, drawSheet } from '../../machines/sheet-drawing.ts';
 
 /** What the Debrief shows of a journal that was read. */
@@ -22,7 +23,7 @@ export type DebriefData = {
 
 export function debriefOf({ fileName, open, lines }: DrillText): DebriefData {
   const fold = replay(open, lines);
-  const report = reportOf(fold);
+  const report = withPlusMinus(reportOf(fold), fold);
   const rows = boutRowsOf(fold);
   return {
     fileName,

@@ -3,6 +3,7 @@ import { CAUTIONS, NOT_BY_SWITCH } from '../../machines/words/english.ts';
 import { formatClock } from '../../machines/words/format.ts';
 import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
+import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { DEBRIEF_WORDS } from '../../machines/words/screen-debrief.ts';
 import type { DebriefData } from '../app/debrief-data.ts';
 import { ScrollingSheet } from '../sheet/scrolling-sheet.tsx';
@@ -65,6 +66,9 @@ export function DebriefFigures({ data, onLeave }: DebriefFiguresProps): ReactEle
           ))}
         </ul>
       </section>
+      <p className="note">
+        {switchOffsetSentence(report.drill)} {PLUS_MINUS_NOTE}
+      </p>
       <DebriefDetails data={data} />
       <p className="note">
         {DEBRIEF_WORDS.journal}: <code>{fileName}</code>

@@ -6,7 +6,9 @@ import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { rehearse } from '../../machines/rehearsal/rehearse.ts';
 import { replay } from '../../machines/replay.ts';
 import { reportOf } from '../../machines/scoring/report.ts';
+import { withPlusMinus } from '../../machines/scoring/report-plus-minus.ts';
 import { countCost } from './count-cost.ts';
+import { sayCoverage } from './coverage.ts';
 
 /** Benchmarks: figures to read, not tests to pass. Each says what it is held against. */
 
@@ -56,6 +58,14 @@ const ten = rehearse({ seed: 1, minutes: 10, plan: 'steady' });
 const tenLines = ten.lines.map((line, index) => ({ number: index + 2, line }));
 const tenMs = measure(() => reportOf(replay(ten.open, tenLines)), 101);
 say('a ten-minute drill, lines to report, median of 101', `${tenMs.toFixed(2)} ms`, 'wanted: under 5 ms');
+const tenFold = replay(ten.open, tenLines);
+const tenReport = reportOf(tenFold);
+const plusMinusMs = measure(() => withPlusMinus(tenReport, tenFold), 21);
+say(
+  '… ± beside its figures, once at the end, median of 21',
+  `${plusMinusMs.toFixed(1)} ms`,
+  'wanted: under 100 ms',
+);
 
 const million = drillOf(1_000_000);
 const millionMs = measure(() => fold(million), 3);
@@ -92,3 +102,5 @@ say(
 const { idleMs, countingMs } = await countCost();
 say('a minute of the window with nothing to do', `${idleMs.toFixed(0)} ms`, 'of its main thread');
 say('a minute of counting, pulse and all', `${countingMs.toFixed(0)} ms`, 'of its main thread');
+
+sayCoverage();

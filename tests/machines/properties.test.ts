@@ -6,6 +6,7 @@ import type { BodyLine } from '../../machines/journal.ts';
 import { type NumberedLine, readJournal } from '../../machines/journal-reader.ts';
 import { replay, scoreJournal } from '../../machines/replay.ts';
 import { type DrillReport, reportOf } from '../../machines/scoring/report.ts';
+import { withPlusMinus } from '../../machines/scoring/report-plus-minus.ts';
 import { anyText, textOf } from '../support/any-journal-text.ts';
 import { type AnyJournal, anyJournal } from '../support/arbitrary-journal.ts';
 
@@ -13,6 +14,10 @@ import { type AnyJournal, anyJournal } from '../support/arbitrary-journal.ts';
 const timeOf = (line: BodyLine) => (line.kind === 'unknown' ? null : line.at);
 const us = (ms: number) => Math.round(ms * 1000);
 const reportFor = ({ open, lines }: AnyJournal) => reportOf(replay(open, lines));
+const wholeReportFor = ({ open, lines }: AnyJournal) => {
+  const fold = replay(open, lines);
+  return withPlusMinus(reportOf(fold), fold);
+};
 const RUNS = { numRuns: 300 };
 
 describe('shifting all times', () => {
@@ -27,7 +32,7 @@ describe('shifting all times', () => {
           ...journal,
           lines: journal.lines.map(({ number, line }) => ({ number, line: later(line, shift) })),
         };
-        expect(atZero(reportFor(shifted), shift)).toEqual(atZero(reportFor(journal), 0));
+        expect(atZero(wholeReportFor(shifted), shift)).toEqual(atZero(wholeReportFor(journal), 0));
       }),
       RUNS,
     );
@@ -101,7 +106,7 @@ describe('any text', () => {
         const { report } = scoreJournal(read.journal);
         expect(notFinite(report)).toEqual([]);
         const { warnings, ...figures } = report;
-        const { warnings: own, ...ownFigures } = reportFor(journal);
+        const { warnings: own, ...ownFigures } = wholeReportFor(journal);
         expect(figures).toEqual(ownFigures);
         expect(warnings.filter((warning) => !warning.includes('does not know'))).toEqual(own);
       }),
@@ -119,7 +124,7 @@ describe('a live drill', () => {
           driver.take([line]);
           expect(notFinite(driver.report())).toEqual([]);
         }
-        expect(driver.endAndReport()).toEqual(reportFor(journal));
+        expect(driver.endAndReport()).toEqual(wholeReportFor(journal));
       }),
       { numRuns: 100 },
     );

@@ -56,6 +56,19 @@ test('every figure has its ideal beside it, and says whose it is', async () => {
   expect(rows).toContainEqual(['Coordinated', '10 of 10 cycles', 'all', 'tool default']);
 });
 
+test('the figures have their ±, and say whether an offset between the switches was taken out', async () => {
+  const switchOffset = { medianMs: 8, spreadMs: 1, errorMs: 2, n: 10, applied: true };
+  const { screen } = await show(tenCycles({ switchOffset }));
+  await screen.click(screen.button(/^Show the figures/));
+  expect(screen.text).toContain('8.0 ± 2.0 ms after the chest switch');
+  expect(screen.text).toContain('this was taken out of the airway switch’s times');
+  const rows = [...screen.element.querySelectorAll('.debrief-details tr')].map((row) => row.textContent);
+  // Ideal cycles, switches of 1 ms: u = √(2/12 + (2/1.96)²), 1.96 of it is 2.2.
+  expect(rows).toContain(
+    'Third compression to breath492 ± 2 ms (sd 0 ms, n 10)500 msfollows from the guideline’s rates',
+  );
+});
+
 test('what no switch can know is written where one would look for it', async () => {
   const { screen } = await show(tenCycles());
   await screen.click(screen.button(/^Show the figures/));
@@ -103,7 +116,7 @@ test('a drill with and without the count says whether the rhythm survives silenc
   expect(rows).toContainEqual(['Coordinated', '5 of 5 cycles', '5 of 5 cycles']);
   expect(rows).toContainEqual([
     'Compression to its heard beat',
-    '0 ms (sd 0 ms, n 15)',
+    '0 ± 1 ms (sd 0 ms, n 15)',
     '0 ms, but for a loudspeaker’s own delay',
     'tool default',
   ]);

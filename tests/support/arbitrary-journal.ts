@@ -260,9 +260,21 @@ const anyOpen = fc
     bounceMs: fc.constantFrom(0, 25),
     tolerance: fc.constantFrom('standard' as const, 'first' as const),
     compressor: fc.constantFrom<Person>('A', 'B'),
+    /** An offset of so many µs between the switches, and whether it is taken out; none in half of all journals. */
+    offset: fc.option(
+      fc.tuple(fc.constantFrom(-100_000, -60_001, -1, 0, 1, 8_000, 49_999, 100_000), fc.boolean()),
+    ),
   })
-  .map(({ compressor, ...rest }) =>
-    openLine({ ...rest, roles: { compressor, ventilator: compressor === 'A' ? 'B' : 'A' } }),
+  .map(({ compressor, offset, ...rest }) =>
+    openLine({
+      ...rest,
+      roles: { compressor, ventilator: compressor === 'A' ? 'B' : 'A' },
+      ...(offset === null
+        ? {}
+        : {
+            switchOffset: { medianMs: offset[0] / 1000, spreadMs: 2, errorMs: 3, n: 10, applied: offset[1] },
+          }),
+    }),
   );
 
 export function anyJournal(maxSteps = 14): fc.Arbitrary<AnyJournal> {

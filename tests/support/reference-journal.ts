@@ -8,6 +8,8 @@ export type ReferencePress = {
   onUs: number;
   offUs: number;
   isMeasured: boolean;
+  /** What was taken out of its times. */
+  lateUs: number;
 };
 type CountingLine = Exclude<BodyLine, { kind: 'unknown' }>;
 
@@ -43,10 +45,18 @@ export class ReferenceJournal {
   isClose(earlier: ReferencePress, later: { line: number; onUs: number }, tenths = 4): boolean {
     return 10 * (later.onUs - earlier.onUs) <= tenths * this.idealAt(later.line);
   }
+  /** What an applied offset takes out of a switch's times: all of it from the later one, nothing from the other. */
+  lateUs(name: Switch): number {
+    const { switchOffset, binding } = this.open;
+    if (!switchOffset?.applied) return 0;
+    const isSecond = name === (binding === 'place' ? 'airway' : 'B');
+    const isLater = isSecond ? switchOffset.medianMs > 0 : switchOffset.medianMs < 0;
+    return isLater ? us(Math.abs(switchOffset.medianMs)) : 0;
+  }
   /** As isClose, but settled as soon as time shows that nobody came: T as it is at every line between. */
   isFollowed(press: ReferencePress, by: { line: number; onUs: number }): boolean {
     for (let line = press.line + 1; line <= by.line; line += 1)
-      if (!this.isClose(press, { line, onUs: us(this.lines[line]?.at ?? 0) })) return false;
+      if (!this.isClose(press, { line, onUs: us(this.lines[line]?.at ?? 0) - press.lateUs })) return false;
     return true;
   }
 
@@ -59,9 +69,10 @@ export class ReferenceJournal {
   /** Repeats first, then bounce: pairs of an up and the next down. */
   private cleanUp(name: Switch): ReferencePress[] {
     let isDown = false;
+    const lateUs = this.lateUs(name);
     const edges = this.lines
       .flatMap((line, index) =>
-        line.kind === 'edge' && line.switch === name ? [{ ...line, index, atUs: us(line.at) }] : [],
+        line.kind === 'edge' && line.switch === name ? [{ ...line, index, atUs: us(line.at) - lateUs }] : [],
       )
       .filter((edge) => {
         const counts = edge.down !== isDown;
@@ -73,7 +84,7 @@ export class ReferenceJournal {
       return edge.down && before !== undefined && edge.atUs - before.atUs < us(this.open.bounceMs);
     });
     const clean = edges.filter((_, index) => !isBounce[index] && !isBounce[index + 1]);
-    const endUs = us(this.lines.at(-1)?.at ?? 0);
+    const endUs = us(this.lines.at(-1)?.at ?? 0) - lateUs;
     return clean.flatMap((edge, index) => {
       if (!edge.down) return [];
       const up = clean[index + 1];
@@ -84,6 +95,7 @@ export class ReferenceJournal {
           onUs: edge.atUs,
           offUs: up?.atUs ?? endUs,
           isMeasured: up !== undefined && up.lost !== true,
+          lateUs,
         },
       ];
     });

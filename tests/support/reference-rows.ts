@@ -26,7 +26,11 @@ export function rowsOf(
       isMeasured,
     });
     const breaths = own.filter((press) => press.switch !== compressor);
-    const down = scored.filter((press) => press.switch === compressor);
+    // As the lines came no other compression of the bout can meet the breath; with an offset taken out these are the ones meant.
+    const after = starts[index + 2]?.line ?? Number.POSITIVE_INFINITY;
+    const down = scored.filter(
+      ({ switch: name, line }) => name === compressor && line >= start.line && line < after,
+    );
     const count = (isFault: (breath: ReferencePress, c: ReferencePress) => boolean) =>
       breaths.filter((breath) => down.some((c) => isFault(breath, c))).length;
     const isEarly = (b: ReferencePress, c: ReferencePress) => c.onUs <= b.onUs && c.offUs - b.onUs > 50_000;

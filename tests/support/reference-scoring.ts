@@ -198,8 +198,8 @@ class ReferenceDrill {
     const { handover } = this;
     const bout = this.bouts.at(-1);
     if (handover === null || bout === undefined || !this.changesRoles(handover)) return;
-    if (nowUs < handover.atUs + 30_000_000) return;
     const by = this.arrangement.roles.compressor;
+    if (nowUs - this.journal.lateUs(by === 'A' ? 'B' : 'A') < handover.atUs + 30_000_000) return;
     const inBout = this.pressesIn(bout, now - 1);
     const last = inBout.findLast((press) => press.switch !== by);
     const isWaiting =

@@ -81,6 +81,9 @@ describe('antiphon score', () => {
     expect(records).toContain(
       'a.antiphon.jsonl,7b1f7c1e-6d5a-4d0e-9a44-0c5b7c1d2e3f,drill,,,,compressionsPerMin,90,',
     );
+    const drill = 'a.antiphon.jsonl,7b1f7c1e-6d5a-4d0e-9a44-0c5b7c1d2e3f,drill,,,,';
+    expect(records).toContain(`${drill}plusMinus.compressionsPerMin,,under 20 cycles`);
+    expect(records).toContain(`${drill}switchOffset,,not known`);
     expect(records.at(-1)).toBe('');
     expect(records.slice(0, -1).every((record) => record.split(',').length === 9)).toBe(true);
   });
@@ -93,6 +96,7 @@ describe('antiphon score', () => {
     );
     expect(out).toContain('Not a medical device');
     expect(out).toContain('15:2');
+    expect(out).toContain('The offset between the two switches is not known');
   });
 
   it('makes one html file that fetches nothing, with names made safe', async () => {

@@ -25,13 +25,19 @@ describe('the fold, beside a second scoring that looks through the whole journal
           if (strays) seen.add('strays');
         }
         if (reference.checks.some(({ pauseUs }) => pauseUs !== null)) seen.add('check');
-        if (reference.bouts.some(({ rows }) => rows.some(({ clash }) => clash.count > 0))) seen.add('clash');
+        const rows = reference.bouts.flatMap((bout) => bout.rows);
+        if (rows.some(({ clash }) => clash.count > 0)) seen.add('clash');
+        if (rows.some(({ breaths }) => breaths.some(({ onUs }) => onUs < 0)))
+          seen.add('breath before its cycle');
+        if (rows.some(({ startUs }) => startUs < 0)) seen.add('start before the drill');
       }),
       { numRuns, seed },
     );
     const outcomes = ['taken up', 'seamless', 'never taken up', 'withdrawn', 'cut short'];
     const all = ['place', 'person'].flatMap((binding) => outcomes.map((outcome) => `${binding}: ${outcome}`));
-    expect([...seen].sort()).toEqual([...all, 'check', 'clash', 'strays'].sort());
+    expect([...seen].sort()).toEqual(
+      [...all, 'breath before its cycle', 'check', 'clash', 'start before the drill', 'strays'].sort(),
+    );
   }, 3_600_000);
 });
 

@@ -1,0 +1,77 @@
+import type { DrillFold } from '../drill-fold.ts';
+import type { Person, Roles } from '../journal.ts';
+import type { Ms } from '../units.ts';
+import type { Bout } from './bout.ts';
+import { runsByCount } from './count-figures.ts';
+import type { CycleRow } from './cycle-row.ts';
+import type { Figure } from './figure.ts';
+import type { Spread } from './figures.ts';
+import { type Instrument, instrumentOf } from './instrument.ts';
+import { meanHalfWidth, type PlusMinus, plusMinusOf } from './plus-minus.ts';
+import { type DrillReport, keyOf, type ReportFigures, rowsOf } from './report.ts';
+
+/**
+ * A report with ± beside every set of figures. Asked for once, when a drill is over: the blocks cost
+ * some 20 ms a set of ten minutes, too much for after every cycle.
+ */
+export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport {
+  const { bouts } = fold.tracker.book;
+  const known = new Map<string, PlusMinusOfSet>();
+  const beside = <F extends ReportFigures>(figures: F, of: readonly Bout[]): F => {
+    const key = keyOf(of);
+    const found = known.get(key) ?? work(fold, of);
+    known.set(key, found);
+    const { count } = figures;
+    return {
+      ...figures,
+      count: {
+        ...count,
+        plusMinus: {
+          asynchronyMs: {
+            compressor: asynchronyError(count.asynchronyMs.compressor, found.instrument.compressorStepMs),
+            ventilator: asynchronyError(count.asynchronyMs.ventilator, found.instrument.ventilatorStepMs),
+          },
+        },
+        withCount: { ...count.withCount, plusMinus: found.withCount },
+        withoutCount: { ...count.withoutCount, plusMinus: found.withoutCount },
+      },
+      plusMinus: found.whole,
+    };
+  };
+  const person = (id: Person) => {
+    const figures = report.drill.people[id];
+    const held = (role: keyof Roles) => bouts.filter((bout) => bout.roles[role] === id);
+    return {
+      ...figures,
+      compressor: beside(figures.compressor, held('compressor')),
+      ventilator: beside(figures.ventilator, held('ventilator')),
+    };
+  };
+  return {
+    ...report,
+    drill: { ...beside(report.drill, bouts), people: { A: person('A'), B: person('B') } },
+    bouts: report.bouts.map((figures, index) => beside(figures, bouts.slice(index, index + 1))),
+  };
+}
+
+type OfCount = Pick<PlusMinus, 'coordinatedShare' | 'cycleMs' | 'cycleJitterMs'>;
+type PlusMinusOfSet = { instrument: Instrument; whole: PlusMinus; withCount: OfCount; withoutCount: OfCount };
+
+function work(fold: DrillFold, bouts: readonly Bout[]): PlusMinusOfSet {
+  const compressors = bouts.map((bout) => bout.roles.compressor);
+  const instrument = instrumentOf(fold.open, compressors);
+  const of = (runs: readonly (readonly CycleRow[])[]) => plusMinusOf(runs, fold.open.tolerance, instrument);
+  const ofCount = (runs: readonly (readonly CycleRow[])[]): OfCount => {
+    const { coordinatedShare, cycleMs, cycleJitterMs } = of(runs);
+    return { coordinatedShare, cycleMs, cycleJitterMs };
+  };
+  const rows = bouts.map((bout) => rowsOf(fold, bout));
+  const { withCount, withoutCount } = runsByCount(rows, fold.beats);
+  return { instrument, whole: of(rows), withCount: ofCount(withCount), withoutCount: ofCount(withoutCount) };
+}
+
+/** An asynchrony is made of one of the switch's times. */
+function asynchronyError({ mean, sd, n }: Spread, stepMs: Ms): Figure {
+  if (typeof mean !== 'number') return mean;
+  return typeof sd === 'number' ? meanHalfWidth({ sd, n }, stepMs ** 2 / 12) : sd;
+}

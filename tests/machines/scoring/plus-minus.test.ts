@@ -1,0 +1,240 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { rehearse } from '../../../machines/rehearsal/rehearse.ts';
+import { replay } from '../../../machines/replay.ts';
+import { figuresOver } from '../../../machines/scoring/block-figures.ts';
+import type { CycleRow } from '../../../machines/scoring/cycle-row.ts';
+import { cycleValuesOf } from '../../../machines/scoring/cycle-values.ts';
+import { type Figure, none, numberOf } from '../../../machines/scoring/figure.ts';
+import { type Figures, figuresOf } from '../../../machines/scoring/figures.ts';
+import { instrumentOf } from '../../../machines/scoring/instrument.ts';
+import { areEqual, plusMinusOf } from '../../../machines/scoring/plus-minus.ts';
+import { reportOf, rowsOf } from '../../../machines/scoring/report.ts';
+import { withPlusMinus } from '../../../machines/scoring/report-plus-minus.ts';
+import { anyJournal } from '../../support/arbitrary-journal.ts';
+import { JournalBuilder, openLine } from '../../support/journal-builder.ts';
+import { exactRow, inexactRow } from '../../support/rows.ts';
+
+const EXACT = { compressorStepMs: 0, ventilatorStepMs: 0, offsetErrorMs: 0 };
+const of = (rows: readonly CycleRow[], instrument = EXACT) => plusMinusOf([rows], 'standard', instrument);
+const times = (count: number, ...rows: CycleRow[]) => Array.from({ length: count }, () => rows).flat();
+
+describe('± of a mean', () => {
+  // Lengths 1900 and 2100: s² = 20 000 over n = 2; lags 500; dwell 200.
+  const two = [exactRow(1900), exactRow(2100)];
+  it('is 1.96 √(s²/n) with an instrument that adds nothing', () => {
+    expect(of(two).cycleMs.mean).toBeCloseTo(1.96 * Math.sqrt(20_000 / 2), 9);
+    expect(of(two).breathLagMs.mean).toBe(0);
+  });
+  it('has the step’s q²/6 taken out of the spread, and put into u', () => {
+    const eight = { ...EXACT, compressorStepMs: 8, ventilatorStepMs: 8 };
+    const step = 64 / 6;
+    expect(of(two, eight).cycleMs.mean).toBeCloseTo(1.96 * Math.sqrt((20_000 - step) / 2 + step), 9);
+  });
+  it('never takes out more than there is', () => {
+    const eight = { ...EXACT, compressorStepMs: 8, ventilatorStepMs: 8 };
+    expect(of(two, eight).breathLagMs.mean).toBeCloseTo(1.96 * Math.sqrt(64 / 6), 9);
+    expect(of(two, eight).compressor.dwellMs.mean).toBeCloseTo(1.96 * Math.sqrt(64 / 6), 9);
+  });
+  it('between two switches has the step of each, and the offset’s error', () => {
+    const mixed = { compressorStepMs: 1, ventilatorStepMs: 8, offsetErrorMs: 5 };
+    const u = Math.sqrt(65 / 12 + (5 / 1.96) ** 2);
+    expect(of(two, mixed).breathLagMs.mean).toBeCloseTo(1.96 * u, 9);
+    expect(of(two, mixed).ventilator.dwellMs.mean).toBeCloseTo(1.96 * Math.sqrt(64 / 6), 9);
+  });
+  it('of a ratio and a phase follows their slopes by each time', () => {
+    const cycles = [exactRow(2000), exactRow(2000)];
+    const airway = { ...EXACT, ventilatorStepMs: 6 };
+    // The breath alone is coarse: q/√12 over the mean interval of 500, or the cycle of 2000.
+    expect(of(cycles, airway).breathLagRatio.mean).toBeCloseTo((1.96 * 6) / Math.sqrt(12) / 500, 12);
+    expect(of(cycles, airway).breathPhase.mean).toBeCloseTo((1.96 * 6) / Math.sqrt(12) / 2000, 12);
+    const chest = { ...EXACT, compressorStepMs: 6 };
+    // r = 1: c₃ moves it by 1.5, c₁ by 0.5. p = 0.75: c₁ by 0.25, the next by 0.75.
+    expect(of(cycles, chest).breathLagRatio.mean).toBeCloseTo((1.96 * 6 * Math.sqrt(2.5 / 12)) / 500, 12);
+    expect(of(cycles, chest).breathPhase.mean).toBeCloseTo((1.96 * 6 * Math.sqrt(0.625 / 12)) / 2000, 12);
+  });
+  it('needs two values', () => {
+    expect(of([exactRow(2000)]).cycleMs.mean).toEqual(none('only one value'));
+    expect(of([inexactRow(2000)]).breathLagMs.mean).toEqual(none('no value'));
+  });
+});
+
+describe('a step adds q²/12 to a time', () => {
+  it('as the integral of x²/q over a step, and twice that to an interval', () => {
+    // Rounding error is uniform over ± q/2: ∫ x²/q dx = q²/12, here by the midpoints of a thousand parts.
+    const q = 8;
+    const parts = Array.from({ length: 1000 }, (_, index) => ((index + 0.5) / 1000 - 0.5) * q);
+    const variance = parts.reduce((sum, x) => sum + x * x, 0) / parts.length;
+    expect(variance).toBeCloseTo(q ** 2 / 12, 4);
+    // And so in plusMinusOf: equal lengths leave U = 1.96 √(2 × q²/12).
+    const all = of([exactRow(2000), exactRow(2000)], { ...EXACT, compressorStepMs: q });
+    expect(all.cycleMs.mean).toBeCloseTo(1.96 * Math.sqrt(2 * variance), 3);
+  });
+});
+
+describe('± of the other figures', () => {
+  it('comes from 20 cycles on, and else says so', () => {
+    const cycle = [exactRow(1950), exactRow(2080)];
+    expect(of(times(9, ...cycle)).cycleJitterMs).toEqual(none('under 20 cycles'));
+    expect(of(times(10, ...cycle)).cycleMs.median).toBeGreaterThan(0);
+  });
+  it('is not said of what was the same throughout', () => {
+    const all = of(times(20, exactRow(2000)));
+    expect([all.coordinatedShare, all.cycleMs.median, all.clash.count]).toEqual(
+      times3(none('the same throughout')),
+    );
+  });
+  it('needs 20 exact cycles where the figure is of those', () => {
+    const all = of([...times(19, exactRow(1950)), ...times(5, inexactRow(2080))]);
+    expect(all.breathLagMs.sd).toEqual(none('under 20 cycles of three compressions and a breath'));
+    expect(all.cycleMs.sd).toBeGreaterThan(0);
+  });
+  it('is of the same figures: with every cycle once, a drawn series gives those of figures.ts', () => {
+    let compared = 0;
+    fc.assert(
+      fc.property(anyJournal(), ({ open, lines }) => {
+        const fold = replay(open, lines);
+        compared += compareWithFigures(fold.tracker.book.bouts.map((bout) => rowsOf(fold, bout)));
+      }),
+      { numRuns: 400, seed: 5 },
+    );
+    expect(compared).toBeGreaterThan(2000);
+  });
+});
+
+describe('a report', () => {
+  const { open, lines } = rehearse({ seed: 4, minutes: 2, plan: 'two-minutes-and-swap' });
+  const fold = replay(
+    open,
+    lines.map((line, index) => ({ number: index + 2, line })),
+  );
+  const plain = reportOf(fold);
+  const whole = withPlusMinus(plain, fold);
+  it('has no ± until it is asked for, and then beside every set of figures', () => {
+    expect(JSON.stringify(plain)).not.toContain('plusMinus');
+    const sets = [
+      whole.drill,
+      ...whole.bouts,
+      ...Object.values(whole.drill.people).flatMap((one) => [one.compressor, one.ventilator]),
+    ];
+    expect(sets).toHaveLength(7);
+    expect(sets.every(({ plusMinus }) => typeof plusMinus?.cycleMs.mean === 'number')).toBe(true);
+  });
+  it('has it beside both sides of the count, whose cycles are too few here', () => {
+    const { withCount, withoutCount, plusMinus } = whole.drill.count;
+    expect(withCount.plusMinus?.cycleMs.median).toEqual(none('under 20 cycles'));
+    expect(withoutCount.plusMinus?.cycleMs.median).toBeGreaterThan(0);
+    expect(plusMinus?.asynchronyMs.compressor).toEqual(plain.drill.count.asynchronyMs.compressor.sd);
+  });
+  it('keeps every other key as it was', () => {
+    expect(
+      JSON.parse(JSON.stringify(whole, (key, value) => (key === 'plusMinus' ? undefined : value))),
+    ).toEqual(JSON.parse(JSON.stringify(plain)));
+  });
+  it('has the ± of each set’s own rows', () => {
+    const rows = fold.tracker.book.bouts.map((bout) => rowsOf(fold, bout));
+    const step = { compressorStepMs: 1, ventilatorStepMs: 1, offsetErrorMs: 0 };
+    expect(whole.drill.plusMinus).toEqual(plusMinusOf(rows, 'standard', step));
+    expect(whole.bouts[1]?.plusMinus).toEqual(plusMinusOf(rows.slice(1), 'standard', step));
+    expect(whole.drill.people.B.compressor.plusMinus).toEqual(whole.bouts[1]?.plusMinus);
+  });
+  it('tells a bout without a complete cycle from the one after it', () => {
+    const journal = new JournalBuilder().call(0, 'begin').press('chest', 1000, 1200).call(2000, 'rest');
+    const { bouts } = journal.call(3000, 'resume').ideal(4000, 4).call(13_000, 'finish').report();
+    expect(bouts.map(({ cycles }) => cycles.total)).toEqual([0, 3]);
+  });
+});
+
+describe('the instrument', () => {
+  const sources = (first: number, second: number) => ({
+    A: { kind: 'keyboard', stepMs: first },
+    B: { kind: 'game-pad', stepMs: second },
+  });
+  it('has the step of the switch each role had', () => {
+    const open = openLine({ binding: 'person', sources: sources(1, 8) });
+    expect(instrumentOf(open, ['B', 'B'])).toEqual({
+      compressorStepMs: 8,
+      ventilatorStepMs: 1,
+      offsetErrorMs: 0,
+    });
+    expect(instrumentOf(open, ['A', 'B'])).toEqual({
+      compressorStepMs: 8,
+      ventilatorStepMs: 8,
+      offsetErrorMs: 0,
+    });
+    expect(instrumentOf(openLine(), ['B'])).toEqual({
+      compressorStepMs: 1,
+      ventilatorStepMs: 1,
+      offsetErrorMs: 0,
+    });
+  });
+  it('has the offset’s error when the offset is taken out', () => {
+    const offset = { medianMs: 5, spreadMs: 2, errorMs: 3, n: 10 };
+    for (const applied of [true, false])
+      expect(instrumentOf(openLine({ switchOffset: { ...offset, applied } }), ['A']).offsetErrorMs).toBe(
+        applied ? 3 : 0,
+      );
+  });
+});
+
+describe('two figures', () => {
+  it.each([
+    [{ value: 500, plusMinus: 3 }, { value: 505, plusMinus: 4 }, true],
+    [{ value: 500, plusMinus: 3 }, { value: 505.1, plusMinus: 4 }, false],
+    [{ value: 500, plusMinus: 5 }, { value: 495, plusMinus: null }, true],
+    [{ value: 500, plusMinus: null }, { value: 500, plusMinus: null }, null],
+  ])('%j and %j agree: %s', (a, b, agree) => {
+    expect([areEqual(a, b), areEqual(b, a)]).toEqual([agree, agree]);
+  });
+});
+
+function times3<T>(value: T): T[] {
+  return [value, value, value];
+}
+
+/** Compares the figures of a whole series with figures.ts; returns how many numbers were compared. */
+function compareWithFigures(bouts: readonly (readonly CycleRow[])[]): number {
+  const cycles = cycleValuesOf(bouts, 'standard');
+  if (cycles.length === 0) return 0;
+  const blocks = Math.ceil(cycles.length / 5);
+  const whole = figuresOver(cycles)({
+    starts: Int32Array.from({ length: blocks }, (_, block) => 5 * block),
+    lastLength: cycles.length - 5 * (blocks - 1),
+  });
+  const f: Figures = figuresOf(bouts, 'standard');
+  const pairs: [number, Figure][] = [
+    [whole.coordinatedShare, f.coordinatedShare],
+    [whole.compressionsPerMin, f.compressionsPerMin],
+    [whole.breathsPerMin, f.breathsPerMin],
+    [whole.eventsPerMin, f.eventsPerMin],
+    [whole.cycleMedian, f.cycleMs.median],
+    [whole.cycleIqr, f.cycleMs.iqr],
+    [whole.cycleSd, f.cycleMs.sd],
+    [whole.cycleCv, f.cycleMs.cv],
+    [whole.cycleJitter, f.cycleJitterMs],
+    [whole.clashes, f.clash.count],
+    [whole.byBreath, f.clash.byBreath],
+    [whole.byCompression, f.clash.byCompression],
+    [whole.letGoLate, f.clash.letGoLate],
+    [whole.overlapMs, f.clash.overlapMs],
+    [whole.lagSd, f.breathLagMs.sd],
+    [whole.restartSd, f.restartLagMs.sd],
+    [whole.lagRatioSd, f.breathLagRatio.sd],
+    [whole.phaseSd, f.breathPhase.sd],
+    [whole.intervalSd, f.compressor.intervalMs.sd],
+    [whole.intervalCv, f.compressor.intervalMs.cv],
+    [whole.tripletJitter, f.compressor.tripletJitterMs],
+    [whole.compressorDwellSd, f.compressor.dwellMs.sd],
+    [whole.ventilatorDwellSd, f.ventilator.dwellMs.sd],
+    [whole.shortReleases, f.compressor.shortReleases],
+    [whole.shortSqueezes, f.ventilator.shortSqueezes],
+    [whole.pauseFraction, f.pauses.fraction],
+    [whole.pauses, f.pauses.count],
+  ];
+  const known = pairs.filter(([, figure]) => numberOf(figure) !== null);
+  for (const [found, figure] of known) {
+    const value = numberOf(figure) ?? Number.NaN;
+    expect(Math.abs(found - value)).toBeLessThanOrEqual(1e-6 * Math.max(1, Math.abs(value)));
+  }
+  return known.length;
+}
