@@ -78,7 +78,8 @@ describe.each([
     if (truth === null) throw new Error('no clocks were read');
     const offMs = heard.onsets.map((_, beat) => {
       const heardMs = truth.drillMsAt((oneFrame + beat * framesPerBeat) / sampleRate);
-      const { anchor } = heard.anchors.findLast(({ anchor: { atMs } }) => atMs <= heardMs + 1) ?? {};
+      const { anchor } =
+        heard.anchors.findLast(({ anchor: { atMs } }) => atMs <= heardMs + 1) ?? heard.anchors[0] ?? {};
       if (anchor === undefined) throw new Error('a beat before the first anchor');
       const beats = Math.round(((heardMs - anchor.atMs) / anchor.cycleMs) * 4);
       return anchor.atMs + (beats * anchor.cycleMs) / 4 - heardMs;
