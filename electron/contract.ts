@@ -14,6 +14,8 @@ import {
   type RigCheck,
   rigCheckSchema,
   STANCES,
+  type SwitchOffsetRecord,
+  switchOffsetSchema,
   TECHNIQUES,
   TOLERANCES,
   type WeaningRule,
@@ -73,6 +75,12 @@ export type PadBinding =
   | { kind: 'pad-button'; pad: string; index: number; button: number }
   | { kind: 'pad-axis'; pad: string; index: number; axis: number; rest: -1 | 0 | 1; towards: -1 | 1 };
 export type SwitchBinding = KeyBinding | PadBinding;
+/** What a switch check found, as far as it did: for the open lines of the drills that follow. */
+export type FoundOfSwitches = {
+  sources: Record<'chest' | 'airway', { stepMs?: number | undefined; bounceMs?: number | undefined }>;
+  switchOffset?: SwitchOffsetRecord | undefined;
+  bounceMs?: number | undefined;
+};
 /** What Set-up remembers from the last drill. */
 export type StationSettings = {
   people: { A: string; B: string };
@@ -82,6 +90,8 @@ export type StationSettings = {
   boundAt: string | null;
   /** The last rig check with these switches; null: none. */
   rigCheck: RigCheck | null;
+  /** What the last switch check with these switches found, and when, ISO 8601 in UTC; null: none. */
+  switchCheck: { at: string; found: FoundOfSwitches } | null;
   /** Holding both switches begins and finishes a drill, for a pair without an instructor. */
   isBegunByHolding: boolean;
   rig: OpenLine['rig'];
@@ -180,11 +190,29 @@ const bindingSchema = v.variant('kind', [
     towards: v.picklist([-1, 1]),
   }),
 ]);
+const foundSchema = v.strictObject({
+  stepMs: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1000))),
+  bounceMs: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(200))),
+});
 const settingsSchema = v.strictObject({
   people: v.strictObject({ A: v.pipe(v.string(), v.maxLength(80)), B: v.pipe(v.string(), v.maxLength(80)) }),
   switches: v.strictObject({ chest: bindingSchema, airway: bindingSchema }),
   boundAt: v.nullable(isoTime),
   rigCheck: v.nullable(rigCheckSchema),
+  // Settings from before there was a switch check have none.
+  switchCheck: v.optional(
+    v.nullable(
+      v.strictObject({
+        at: isoTime,
+        found: v.strictObject({
+          sources: v.strictObject({ chest: foundSchema, airway: foundSchema }),
+          switchOffset: v.optional(switchOffsetSchema),
+          bounceMs: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(200))),
+        }),
+      }),
+    ),
+    null,
+  ),
   isBegunByHolding: v.boolean(),
   rig: v.picklist(RIGS),
   guideline: v.pipe(v.string(), v.regex(/^[a-z0-9][a-z0-9-]{0,63}$/)),

@@ -15,6 +15,7 @@ export function toThisVersion(version: unknown, settings: unknown): unknown {
     },
     boundAt: null,
     rigCheck: null,
+    switchCheck: null,
     isBegunByHolding: false,
   };
 }

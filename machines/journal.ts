@@ -106,7 +106,7 @@ const sourceSchema = v.object(
  * How much later the second switch (airway, or B) tells a press than the first, as the switch check found it.
  * Greater offsets than 100 ms are a fault to look for (tool default). Absent: not known.
  */
-const switchOffsetSchema = v.object(
+export const switchOffsetSchema = v.object(
   {
     /** Median of second less first; positive: the second is later. */
     medianMs: between(-100, 100, 'ms'),

@@ -1,3 +1,5 @@
+import { formatNumber } from './format.ts';
+
 /** Words of Set-up's part for switches. */
 export const SWITCH_WORDS = {
   legend: 'Switches',
@@ -14,7 +16,12 @@ export const SWITCH_WORDS = {
   guide: 'How to build the rig',
   checkRig: 'Check the rig',
   checkAgain: 'Check the rig again',
-  figuresNote: 'Bounce, step and offset of the switches: not measured.',
+  measure: 'Measure the switches',
+  notMeasured: 'Bounce, step and offset of these switches are not measured.',
+  measured: (when: string, bounceMs: number | undefined) =>
+    `Measured ${when}${bounceMs === undefined ? '' : `; bounce is taken out up to ${bounceMs} ms`}.`,
+  takeOut: (medianMs: number) =>
+    `Take the offset between the two (${formatNumber(Math.abs(medianMs), 1)} ms) out of the score`,
   holding: 'With no instructor: hold both two seconds to begin and to finish',
 } as const;
 

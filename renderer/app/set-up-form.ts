@@ -1,6 +1,7 @@
 import {
   type DrillSetup,
   FIRST_SOUND,
+  type FoundOfSwitches,
   type StationSettings,
   type SwitchBinding,
 } from '../../electron/contract.ts';
@@ -23,6 +24,7 @@ const FIRST_SETTINGS: StationSettings = {
   switches: { chest: { kind: 'key', code: 'KeyX' }, airway: { kind: 'key', code: 'Period' } },
   boundAt: null,
   rigCheck: null,
+  switchCheck: null,
   isBegunByHolding: false,
   rig: 'rhythm',
   guideline: 'us-style',
@@ -92,6 +94,7 @@ export function drillSetupOf(
     switches,
     boundAt: _boundAt,
     rigCheck: _check,
+    switchCheck,
     isBegunByHolding: _holding,
     rig: _rig,
     sound: _sound,
@@ -104,12 +107,27 @@ export function drillSetupOf(
     ...rigOfDrill(settings, todaysCheck(settings)),
     pattern: 'newborn-3-1',
     cycleMs: tempo === 'slow' ? SLOW_CYCLE_MS : CYCLE_MS,
-    bounceMs: BOUNCE_MS,
+    bounceMs: switchCheck?.found.bounceMs ?? BOUNCE_MS,
+    ...(switchCheck?.found.switchOffset === undefined
+      ? {}
+      : { switchOffset: switchCheck.found.switchOffset }),
     people: { A: settings.people.A.trim(), B: settings.people.B.trim() },
     sources: Object.fromEntries(
-      bindingsOf(switches, settings.binding).map(([name, one]) => [name, timesOf(one)]),
+      bindingsOf(switches, settings.binding).map(([name, one], index) => [
+        name,
+        asFound(timesOf(one), switchCheck?.found.sources[index === 0 ? 'chest' : 'airway']),
+      ]),
     ),
   };
+}
+
+/** A source's times as its device tells them, and what a check found to be so. */
+function asFound(
+  times: SwitchTimes,
+  found: FoundOfSwitches['sources']['chest'] | undefined,
+): DrillSetup['sources'][string] {
+  const stepMs = found?.stepMs ?? times.stepMs;
+  return { ...times, stepMs, ...(found?.bounceMs === undefined ? {} : { bounceMs: found.bounceMs }) };
 }
 
 function isUsable(binding: SwitchBinding): boolean {

@@ -23,6 +23,7 @@ import { holdBackRepeats } from './hold-back-repeats.ts';
 import { RigCheckPage } from './rig-check.tsx';
 import { RigChoice } from './rig-choice.tsx';
 import { RigGuide } from './rig-guide.tsx';
+import { SwitchCheckPage } from './switch-check.tsx';
 import { SwitchesAndPeople } from './switches-and-people.tsx';
 
 type SetUpProps = {
@@ -41,7 +42,7 @@ type SetUpProps = {
 export function SetUp(props: SetUpProps): ReactElement {
   const { start, isOpening, switches, sound, nameOfKey, onStart, onRemember, onDebrief } = props;
   const [settings, setSettings] = useState(() => startingSettings(start.settings));
-  const [page, setPage] = useState<'form' | 'rig check' | 'guide'>('form');
+  const [page, setPage] = useState<'form' | 'rig check' | 'switch check' | 'guide'>('form');
   const [problem, setProblem] = useState<string | null>(null);
   const change = (changes: Partial<StationSettings>) => setSettings((before) => ({ ...before, ...changes }));
   const remember = (changes: Partial<StationSettings>) => {
@@ -57,6 +58,18 @@ export function SetUp(props: SetUpProps): ReactElement {
   useEffect(holdBackRepeats, []);
   const setup = drillSetupOf(settings, (one) => switches.timesOf(one));
   if (page === 'guide') return <RigGuide onBack={() => setPage('form')} />;
+  if (page === 'switch check') {
+    return (
+      <SwitchCheckPage
+        settings={settings}
+        desk={switches}
+        onDone={(switchCheck) => {
+          setPage('form');
+          if (switchCheck !== null) remember({ switchCheck });
+        }}
+      />
+    );
+  }
   if (page === 'rig check') {
     return (
       <RigCheckPage
@@ -88,6 +101,7 @@ export function SetUp(props: SetUpProps): ReactElement {
               nameOfKey={nameOfKey}
               onChange={change}
               onGuide={() => setPage('guide')}
+              onMeasure={() => setPage('switch check')}
             />
             <RigChoice settings={settings} onChange={change} onCheck={() => setPage('rig check')} />
             <Choice

@@ -1,7 +1,7 @@
 import { type ReactElement, useCallback, useEffect, useReducer, useState } from 'react';
 import type { StationSettings, SwitchBinding } from '../../electron/contract.ts';
 import { padControlName, SWITCH_REFUSALS, SWITCH_WORDS } from '../../machines/words/screen-switches.ts';
-import { formatTimeOfDay, isToday } from '../components/when.ts';
+import { formatTimeOfDay, formatWhen, isToday } from '../components/when.ts';
 import type { SwitchDesk } from '../switches/switch-desk.ts';
 import { isSameSwitch, type Refusal } from '../switches/switch-finder.ts';
 
@@ -13,13 +13,14 @@ type SwitchBindingsProps = {
   nameOfKey: (code: string) => string;
   onChange: (changes: Partial<StationSettings>) => void;
   onGuide: () => void;
+  onMeasure: () => void;
 };
 /** Which switch is awaited, and whether the other one's turn comes after it. */
 type Asking = { which: Which; isBoth: boolean };
 
 /** Switches are bound by pressing them. One that cannot be taken is refused with the reason, and the next is awaited. */
 export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
-  const { settings, desk, labels, nameOfKey, onChange, onGuide } = props;
+  const { settings, desk, labels, nameOfKey, onChange, onGuide, onMeasure } = props;
   const [asking, setAsking] = useState<Asking | null>(null);
   const [refusal, setRefusal] = useState<Refusal | null>(null);
   const [, lookAgain] = useReducer((count: number) => count + 1, 0);
@@ -30,8 +31,8 @@ export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
       const isLast = !isBoth || which === 'airway';
       onChange({
         switches: { ...settings.switches, [which]: found },
-        // Another switch is another rig: what was checked was not this one.
-        ...(isOld ? {} : { rigCheck: null }),
+        // Another switch is another rig: what was checked and measured was not this one.
+        ...(isOld ? {} : { rigCheck: null, switchCheck: null }),
         ...(isBoth && isLast ? { boundAt: new Date().toISOString() } : {}),
       });
       setRefusal(null);
@@ -74,6 +75,9 @@ export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
         <button type="button" className="plain" onClick={() => ask({ which: 'chest', isBoth: true })}>
           {SWITCH_WORDS.bindBoth}
         </button>
+        <button type="button" className="plain" onClick={onMeasure}>
+          {SWITCH_WORDS.measure}
+        </button>
         <button type="button" className="plain" onClick={onGuide}>
           {SWITCH_WORDS.guide}
         </button>
@@ -82,8 +86,9 @@ export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
         {settings.boundAt !== null && isToday(settings.boundAt)
           ? SWITCH_WORDS.boundToday(formatTimeOfDay(settings.boundAt))
           : SWITCH_WORDS.notBoundToday}{' '}
-        {SWITCH_WORDS.keysNote} {SWITCH_WORDS.figuresNote}
+        {SWITCH_WORDS.keysNote}
       </p>
+      <FoundNote settings={settings} onChange={onChange} />
       <label className="check-line">
         <input
           type="checkbox"
@@ -93,6 +98,38 @@ export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
         {SWITCH_WORDS.holding}
       </label>
     </fieldset>
+  );
+}
+
+/** What the switch check found, in a sentence, and whether the offset is taken out of the score. */
+function FoundNote({ settings, onChange }: Pick<SwitchBindingsProps, 'settings' | 'onChange'>): ReactElement {
+  const { switchCheck } = settings;
+  const offset = switchCheck?.found.switchOffset;
+  return (
+    <>
+      <p className="note">
+        {switchCheck === null
+          ? SWITCH_WORDS.notMeasured
+          : SWITCH_WORDS.measured(formatWhen(switchCheck.at), switchCheck.found.bounceMs)}
+      </p>
+      {switchCheck === null || offset === undefined ? null : (
+        <label className="check-line">
+          <input
+            type="checkbox"
+            checked={offset.applied}
+            onChange={({ target: { checked } }) =>
+              onChange({
+                switchCheck: {
+                  ...switchCheck,
+                  found: { ...switchCheck.found, switchOffset: { ...offset, applied: checked } },
+                },
+              })
+            }
+          />
+          {SWITCH_WORDS.takeOut(offset.medianMs)}
+        </label>
+      )}
+    </>
   );
 }
 

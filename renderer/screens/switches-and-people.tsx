@@ -13,6 +13,7 @@ type SwitchesAndPeopleProps = {
   nameOfKey: (code: string) => string;
   onChange: (changes: Partial<StationSettings>) => void;
   onGuide: () => void;
+  onMeasure: () => void;
 };
 const NAME_LABELS: Record<Person, string> = { A: SET_UP_WORDS.personA, B: SET_UP_WORDS.personB };
 
@@ -23,6 +24,7 @@ export function SwitchesAndPeople({
   nameOfKey,
   onChange,
   onGuide,
+  onMeasure,
 }: SwitchesAndPeopleProps): ReactElement {
   const { people, roles, binding } = settings;
   const nameOf = (person: Person) => people[person].trim() || NAME_LABELS[person];
@@ -67,6 +69,7 @@ export function SwitchesAndPeople({
         nameOfKey={nameOfKey}
         onChange={onChange}
         onGuide={onGuide}
+        onMeasure={onMeasure}
       />
     </>
   );

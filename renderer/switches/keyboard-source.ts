@@ -58,7 +58,10 @@ export class KeyboardSource implements SwitchSource {
     }
     event.preventDefault();
     // Auto-repeat says that a key is still down; a key held since before focus was lost starts no press.
-    if (event.repeat) return;
+    if (event.repeat) {
+      listener.onRepeat?.(name, timeStamp);
+      return;
+    }
     if (!this.hasFocus) this.regainFocus(timeStamp, listener);
     if (this.held.has(code)) {
       listener.onEdge({

@@ -8,6 +8,8 @@ export type DeviceChange = 'unplugged' | 'plugged-in';
 
 export type SwitchListener = {
   onEdge: (edge: SwitchEdge) => void;
+  /** A held switch that sends itself again; no press. */
+  onRepeat?: (name: Switch, timeStampMs: Ms) => void;
   /** A key or a pad's button that is nobody's. */
   onThirdKey: (code: string, timeStampMs: Ms) => void;
   /** Without the focus no press of a key is seen. */

@@ -50,6 +50,7 @@ export const SETTINGS: StationSettings = {
   switches: { chest: { kind: 'key', code: 'KeyF' }, airway: { kind: 'key', code: 'KeyJ' } },
   boundAt: null,
   rigCheck: null,
+  switchCheck: null,
   isBegunByHolding: false,
   rig: 'manikin',
   guideline: 'us-style',
