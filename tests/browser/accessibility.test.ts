@@ -31,6 +31,10 @@ test.each([
   await page.getByRole('button', { name: 'How to build the rig' }).click();
   await check(page, 'Build-the-rig guide');
   await page.getByRole('button', { name: 'Back to Set-up' }).click();
+  await page.getByRole('button', { name: 'Measure the switches' }).click();
+  await page.keyboard.press('x');
+  await check(page, 'Measure the switches');
+  await page.getByRole('button', { name: 'Back to Set-up' }).click();
   await page.getByRole('button', { name: 'Check the rig' }).click();
   await check(page, 'Rig check, start');
   await page.getByRole('button', { name: 'Start the check' }).click();
