@@ -80,6 +80,8 @@ export type FoundOfSwitches = {
   sources: Record<'chest' | 'airway', { stepMs?: number | undefined; bounceMs?: number | undefined }>;
   switchOffset?: SwitchOffsetRecord | undefined;
   bounceMs?: number | undefined;
+  /** Why there is no bounce limit, where a switch bounces too long for one. */
+  bounceProblem?: string | undefined;
 };
 /** What Set-up remembers from the last drill. */
 export type StationSettings = {
@@ -208,6 +210,7 @@ const settingsSchema = v.strictObject({
           sources: v.strictObject({ chest: foundSchema, airway: foundSchema }),
           switchOffset: v.optional(switchOffsetSchema),
           bounceMs: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(200))),
+          bounceProblem: v.optional(v.pipe(v.string(), v.maxLength(300))),
         }),
       }),
     ),

@@ -1,11 +1,11 @@
-import { mkdir, open, readFile, rename } from 'node:fs/promises';
+import { copyFile, mkdir, open, readFile, rename } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { type Failure, parseArgument, type Result, type StationSettings } from './contract.ts';
 import { codeOf, diskFailure } from './disk-failure.ts';
 import { isKnownVersion, SETTINGS_VERSION, toThisVersion } from './settings-versions.ts';
 
 type Stored =
-  | { kind: 'settings'; settings: StationSettings }
+  | { kind: 'settings'; settings: StationSettings; version: number }
   | { kind: 'none' }
   | { kind: 'bad' }
   | { kind: 'newer' };
@@ -39,6 +39,10 @@ export class SettingsStore {
       const stored = await this.readStored();
       if (stored.kind === 'newer') return newerVersion();
       if (stored.kind === 'bad') await rename(this.path, `${this.path}.bad`);
+      // An older release's settings are kept beside, for who goes back to it.
+      if (stored.kind === 'settings' && stored.version < SETTINGS_VERSION) {
+        await copyFile(this.path, `${this.path}.version-${stored.version}`);
+      }
       await mkdir(dirname(this.path), { recursive: true, mode: 0o700 });
       await writeThenRename(this.path, `${JSON.stringify({ version: SETTINGS_VERSION, settings })}\n`);
       return { ok: true, value: null };
@@ -70,7 +74,9 @@ function storedOf(text: string): Stored {
   if (typeof value.version === 'number' && value.version > SETTINGS_VERSION) return { kind: 'newer' };
   if (!isKnownVersion(value.version) || !('settings' in value)) return { kind: 'bad' };
   const parsed = parseArgument['settings:save'](toThisVersion(value.version, value.settings));
-  return parsed.ok ? { kind: 'settings', settings: parsed.value } : { kind: 'bad' };
+  return parsed.ok
+    ? { kind: 'settings', settings: parsed.value, version: Number(value.version) }
+    : { kind: 'bad' };
 }
 
 async function writeThenRename(path: string, text: string): Promise<void> {

@@ -9,6 +9,7 @@ import {
 } from './journal.ts';
 import { isCheckedFor } from './rig-check/rig-check.ts';
 import type { Ms } from './units.ts';
+import { secondsBetween } from './wall-clock.ts';
 
 /** A whole journal, read. `lines` are every line but the first, with their numbers in the file (the open line is 1). */
 export type Journal = {
@@ -73,6 +74,8 @@ export class JournalOrder {
   }
 }
 
+const A_DAY_S = 86_400;
+
 /** What is wrong with an open line that its schema cannot say, or null. */
 export function openProblem(open: OpenLine): LineProblem | null {
   if (open.binding === 'person' && open.rig === 'manikin') {
@@ -81,6 +84,9 @@ export function openProblem(open: OpenLine): LineProblem | null {
   if (open.rig === 'manikin' && open.rigCheck !== undefined) {
     if (open.rigCheck.outcome !== 'passed')
       return { field: 'rigCheck', problem: `is ${open.rigCheck.outcome}, which only a rhythm rig may have` };
+    if (Math.abs(secondsBetween(open.rigCheck.at, open.openedAt)) > A_DAY_S) {
+      return { field: 'rigCheck.at', problem: 'is over a day from openedAt: the check is of the day' };
+    }
     if (!isCheckedFor(open.rigCheck, open)) {
       return { field: 'rigCheck', problem: `was made without ${open.technique}, ${open.stance}` };
     }

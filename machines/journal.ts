@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import { BEAT_KINDS } from './count/beats.ts';
 import { isWholeUs, type Ms } from './units.ts';
+import { isDate } from './wall-clock.ts';
 
 /**
  * The journal: a JSON Lines file, one object a line, only ever appended to. This file is its schema.
@@ -63,6 +64,7 @@ const cycleMs = between(500, 20_000, 'ms');
 export const isoTime = v.pipe(
   v.string('is not text'),
   v.regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d{1,6})?Z$/, 'is not an ISO 8601 time in UTC'),
+  v.check(isDate, 'is no date of the calendar'),
 );
 const someOf = <const T extends readonly string[]>(choices: T) =>
   v.pipe(

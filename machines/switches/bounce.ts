@@ -24,7 +24,8 @@ const FEWEST_PRESSES = 10;
  * Tool defaults. The limit is twice the longest bounce seen and a step, so that one half as long again is still caught,
  * never under the 25 ms of an unchecked drill, and never so long that a real release is taken for bounce.
  */
-const BOUNCE_LIMIT = { times: 2, leastMs: 25, mostMs: 50 } as const;
+export const MOST_BOUNCE_MS: Ms = 50;
+const BOUNCE_LIMIT = { times: 2, leastMs: 25, mostMs: MOST_BOUNCE_MS } as const;
 
 /** A switch's bounce, found from its presses; `stepMs` is its device's time step. Null under ten presses. */
 export function bounceOf(contacts: readonly Contact[], stepMs: Ms): Bounce | NoFigure {

@@ -9,6 +9,11 @@ export type JournalFields = {
   bounceMs?: OpenLine['bounceMs'];
 };
 
+/** Has a check found anything that a drill can use? */
+export function isAnythingFound({ switches, offset }: SwitchCheck): boolean {
+  return 'n' in offset || switches.some(({ step, bounce }) => 'stepMs' in step || 'longestMs' in bounce);
+}
+
 /** A check's results as the journal keeps them, in ms with at most three decimals; what was not found is not there. */
 export function journalFieldsOf(check: SwitchCheck, isOffsetApplied: boolean): JournalFields {
   const { offset, bounceLimitMs } = check;

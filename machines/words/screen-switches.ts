@@ -19,7 +19,9 @@ export const SWITCH_WORDS = {
   measure: 'Measure the switches',
   notMeasured: 'Bounce, step and offset of these switches are not measured.',
   measured: (when: string, bounceMs: number | undefined) =>
-    `Measured ${when}${bounceMs === undefined ? '' : `; bounce is taken out up to ${bounceMs} ms`}.`,
+    `Measured ${when}; bounce is ${bounceMs === undefined ? 'not measured yet' : `taken out up to ${bounceMs} ms`}.`,
+  bouncesTooLong: (when: string, problem: string) =>
+    `Measured ${when}: ${problem}. Presses may count twice. Use another switch.`,
   takeOut: (medianMs: number) =>
     `Take the offset between the two (${formatNumber(Math.abs(medianMs), 1)} ms) out of the score`,
   holding: 'With no instructor: hold both two seconds to begin and to finish',

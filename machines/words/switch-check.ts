@@ -23,6 +23,8 @@ export const SWITCH_CHECK_WORDS = {
   offset: 'Between the two, pressed at once',
   limit: 'Bounce taken out of a drill, up to',
   keep: 'Keep these figures',
+  keepNote: 'What was not looked for this time stays as it was found before.',
+  nothingYet: 'Nothing is found yet.',
   again: 'Start again',
   back: 'Back to Set-up',
   figure: 'Figure',

@@ -9,6 +9,8 @@ import { WEANING } from '../../machines/count/weaning.ts';
 import type { RigCheck } from '../../machines/journal.ts';
 import { CYCLE_MS, guidelineOf, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
 import { rigOfDrill } from '../../machines/rig-check/rig-check.ts';
+import { MOST_BOUNCE_MS } from '../../machines/switches/bounce.ts';
+import type { Ms } from '../../machines/units.ts';
 import { SET_UP_WORDS } from '../../machines/words/screen-set-up.ts';
 import { refusalOf } from '../adapters/key-uses.ts';
 import { isToday } from '../components/when.ts';
@@ -50,7 +52,8 @@ export function startingSettings(remembered: StationSettings | null): StationSet
   const areUsable = !isSameSwitch(chest, airway) && isUsable(chest) && isUsable(airway);
   return {
     ...remembered,
-    switches: areUsable ? remembered.switches : FIRST_SETTINGS.switches,
+    // What was checked of other switches says nothing of these.
+    ...(areUsable ? {} : { switches: FIRST_SETTINGS.switches, rigCheck: null, switchCheck: null }),
     guideline: guidelineOf(remembered.guideline) === null ? FIRST_SETTINGS.guideline : remembered.guideline,
     binding: remembered.rig === 'manikin' ? 'place' : remembered.binding,
   };
@@ -107,7 +110,7 @@ export function drillSetupOf(
     ...rigOfDrill(settings, todaysCheck(settings)),
     pattern: 'newborn-3-1',
     cycleMs: tempo === 'slow' ? SLOW_CYCLE_MS : CYCLE_MS,
-    bounceMs: switchCheck?.found.bounceMs ?? BOUNCE_MS,
+    bounceMs: bounceLimitOf(switchCheck),
     ...(switchCheck?.found.switchOffset === undefined
       ? {}
       : { switchOffset: switchCheck.found.switchOffset }),
@@ -119,6 +122,13 @@ export function drillSetupOf(
       ]),
     ),
   };
+}
+
+/** The limit that a check found; the longest there is where it found that no limit will do. */
+function bounceLimitOf(switchCheck: StationSettings['switchCheck']): Ms {
+  if (switchCheck === null) return BOUNCE_MS;
+  const { bounceMs, bounceProblem } = switchCheck.found;
+  return bounceMs ?? (bounceProblem === undefined ? BOUNCE_MS : MOST_BOUNCE_MS);
 }
 
 /** A source's times as its device tells them, and what a check found to be so. */

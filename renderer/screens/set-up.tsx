@@ -53,10 +53,11 @@ export function SetUp(props: SetUpProps): ReactElement {
     event.preventDefault();
     const wrong = namesProblem(settings.people);
     setProblem(wrong);
-    if (wrong === null && !isOpening) onStart({ setup, settings });
+    // Asked for now, not when the page was drawn: the day and the devices may have changed.
+    if (wrong === null && !isOpening) onStart({ setup: setupNow(), settings });
   };
   useEffect(holdBackRepeats, []);
-  const setup = drillSetupOf(settings, (one) => switches.timesOf(one));
+  const setupNow = () => drillSetupOf(settings, (one) => switches.timesOf(one));
   if (page === 'guide') return <RigGuide onBack={() => setPage('form')} />;
   if (page === 'switch check') {
     return (
@@ -74,7 +75,7 @@ export function SetUp(props: SetUpProps): ReactElement {
     return (
       <RigCheckPage
         asked={settings}
-        makeSwitches={() => switches.make(settings.switches, setup)}
+        makeSwitches={() => switches.make(settings.switches, setupNow())}
         onDone={(rigCheck) => {
           setPage('form');
           if (rigCheck !== null) remember({ rigCheck });
@@ -155,7 +156,7 @@ export function SetUp(props: SetUpProps): ReactElement {
           <button type="submit" className="primary" aria-disabled={isOpening}>
             {isOpening ? SET_UP_WORDS.starting : SET_UP_WORDS.start} <kbd>Enter</kbd>
           </button>
-          <Cautions rig={setup.rig} />
+          <Cautions rig={setupNow().rig} />
         </div>
       </footer>
     </form>

@@ -16,7 +16,7 @@ type SwitchBindingsProps = {
   onMeasure: () => void;
 };
 /** Which switch is awaited, and whether the other one's turn comes after it. */
-type Asking = { which: Which; isBoth: boolean };
+type Asking = { which: Which; isBoth: boolean; first?: SwitchBinding };
 
 /** Switches are bound by pressing them. One that cannot be taken is refused with the reason, and the next is awaited. */
 export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
@@ -26,24 +26,28 @@ export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
   const [, lookAgain] = useReducer((count: number) => count + 1, 0);
   useEffect(() => desk.onPadsChanged(lookAgain), [desk]);
   const take = useCallback(
-    ({ which, isBoth }: Asking, found: SwitchBinding) => {
-      const isOld = isSameSwitch(found, settings.switches[which]);
-      const isLast = !isBoth || which === 'airway';
+    ({ which, isBoth, first }: Asking, found: SwitchBinding) => {
+      setRefusal(null);
+      // The first of both counts only with the second: given up between, all is as it was.
+      if (isBoth && which === 'chest') return setAsking({ which: 'airway', isBoth, first: found });
+      const now = { ...settings.switches, ...(first === undefined ? {} : { chest: first }) };
+      const { chest, airway } = which === 'chest' ? { ...now, chest: found } : { ...now, airway: found };
+      const isOld =
+        isSameSwitch(chest, settings.switches.chest) && isSameSwitch(airway, settings.switches.airway);
       onChange({
-        switches: { ...settings.switches, [which]: found },
+        switches: { chest, airway },
         // Another switch is another rig: what was checked and measured was not this one.
         ...(isOld ? {} : { rigCheck: null, switchCheck: null }),
-        ...(isBoth && isLast ? { boundAt: new Date().toISOString() } : {}),
+        ...(isBoth ? { boundAt: new Date().toISOString() } : {}),
       });
-      setRefusal(null);
-      setAsking(isLast ? null : { which: 'airway', isBoth });
+      setAsking(null);
     },
     [settings.switches, onChange],
   );
   useEffect(() => {
     if (asking === null) return;
     // The first of both may be any switch, also the one that the second was until now.
-    const other = settings.switches[asking.which === 'chest' ? 'airway' : 'chest'];
+    const other = asking.first ?? settings.switches[asking.which === 'chest' ? 'airway' : 'chest'];
     const isFirst = asking.isBoth && asking.which === 'chest';
     return desk.find(isFirst ? null : other, {
       onFound: (found) => take(asking, found),
@@ -107,11 +111,7 @@ function FoundNote({ settings, onChange }: Pick<SwitchBindingsProps, 'settings' 
   const offset = switchCheck?.found.switchOffset;
   return (
     <>
-      <p className="note">
-        {switchCheck === null
-          ? SWITCH_WORDS.notMeasured
-          : SWITCH_WORDS.measured(formatWhen(switchCheck.at), switchCheck.found.bounceMs)}
-      </p>
+      <p className="note">{switchCheck === null ? SWITCH_WORDS.notMeasured : foundWords(switchCheck)}</p>
       {switchCheck === null || offset === undefined ? null : (
         <label className="check-line">
           <input
@@ -131,6 +131,12 @@ function FoundNote({ settings, onChange }: Pick<SwitchBindingsProps, 'settings' 
       )}
     </>
   );
+}
+
+function foundWords({ at, found }: NonNullable<StationSettings['switchCheck']>): string {
+  return found.bounceProblem === undefined
+    ? SWITCH_WORDS.measured(formatWhen(at), found.bounceMs)
+    : SWITCH_WORDS.bouncesTooLong(formatWhen(at), found.bounceProblem);
 }
 
 type BoundSwitchProps = {

@@ -1,7 +1,7 @@
-import { type ReactElement, useEffect, useMemo, useState } from 'react';
+import { type ReactElement, useEffect, useMemo, useRef, useState } from 'react';
 import type { StationSettings } from '../../electron/contract.ts';
 import { contactsOf, type SwitchStamp } from '../../machines/switches/contacts.ts';
-import { journalFieldsOf } from '../../machines/switches/journal-fields.ts';
+import { isAnythingFound, journalFieldsOf } from '../../machines/switches/journal-fields.ts';
 import { checkSwitches, type SwitchCheck } from '../../machines/switches/switch-check.ts';
 import {
   limitWords,
@@ -12,7 +12,7 @@ import {
 import type { SwitchDesk } from '../switches/switch-desk.ts';
 
 type SwitchCheckPageProps = {
-  settings: Pick<StationSettings, 'switches'>;
+  settings: Pick<StationSettings, 'switches' | 'switchCheck'>;
   desk: SwitchDesk;
   /** Null: left without keeping anything. */
   onDone: (found: StationSettings['switchCheck']) => void;
@@ -34,6 +34,7 @@ export function SwitchCheckPage({ settings, desk, onDone }: SwitchCheckPageProps
       },
     };
   }, [stamps, desk, settings.switches]);
+  const isKept = isAnythingFound(check);
   return (
     <main className="rig-check switch-check">
       <h1>{SWITCH_CHECK_WORDS.title}</h1>
@@ -69,9 +70,17 @@ export function SwitchCheckPage({ settings, desk, onDone }: SwitchCheckPageProps
           </tr>
         </tbody>
       </table>
-      <button type="button" className="primary" onClick={() => onDone(foundBy(check))}>
+      <button
+        type="button"
+        className="primary"
+        aria-disabled={!isKept}
+        onClick={() => {
+          if (isKept) onDone(foundBy(check, settings.switchCheck));
+        }}
+      >
         {SWITCH_CHECK_WORDS.keep}
       </button>
+      <p className="note">{isKept ? SWITCH_CHECK_WORDS.keepNote : SWITCH_CHECK_WORDS.nothingYet}</p>
       <p className="switch-actions">
         <button type="button" className="plain" onClick={forget}>
           {SWITCH_CHECK_WORDS.again}
@@ -84,39 +93,71 @@ export function SwitchCheckPage({ settings, desk, onDone }: SwitchCheckPageProps
   );
 }
 
-/** Every edge as its device gave it, from when the page is opened. */
+/** Figures cost some ms: they wait until the switches have been still for so long, so that no press waits for them. */
+const STILL_MS = 300;
+
+/** Every edge as its device gave it, from when the page is opened, told once the switches are still. */
 function useStamps(
   { switches }: Pick<StationSettings, 'switches'>,
   desk: SwitchDesk,
 ): { stamps: readonly SwitchStamp[]; forget: () => void } {
+  const taken = useRef<SwitchStamp[]>([]);
   const [stamps, setStamps] = useState<readonly SwitchStamp[]>([]);
   useEffect(() => {
-    const add = (stamp: SwitchStamp) => setStamps((before) => [...before, stamp]);
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const add = (stamp: SwitchStamp) => {
+      taken.current.push(stamp);
+      clearTimeout(timer);
+      timer = setTimeout(() => setStamps([...taken.current]), STILL_MS);
+    };
     const source = desk.make(switches, {
       binding: 'place',
       // Nothing is cleaned up here: bounce is what is looked for.
       bounceMs: 0,
       sources: { chest: desk.timesOf(switches.chest), airway: desk.timesOf(switches.airway) },
     });
-    return source.listen({
+    const stop = source.listen({
       onEdge: ({ switch: name, down, timeStampMs }) => add({ switch: name, down, atMs: timeStampMs }),
       onRepeat: (name, atMs) => add({ switch: name, down: true, atMs, isRepeat: true }),
       onThirdKey: () => undefined,
       onFocus: () => undefined,
       onDevice: () => undefined,
     });
+    return () => {
+      clearTimeout(timer);
+      stop();
+    };
   }, [desk, switches]);
-  return { stamps, forget: () => setStamps([]) };
+  const forget = () => {
+    taken.current = [];
+    setStamps([]);
+  };
+  return { stamps, forget };
 }
 
-function foundBy(check: SwitchCheck): StationSettings['switchCheck'] {
-  const { sources, switchOffset, bounceMs } = journalFieldsOf(check, false);
+/** What was found now, over what was found before: a figure that was not looked for this time stays. */
+function foundBy(check: SwitchCheck, before: StationSettings['switchCheck']): StationSettings['switchCheck'] {
+  const old = before?.found;
+  const found = journalFieldsOf(check, old?.switchOffset?.applied ?? false);
+  const switchOffset = found.switchOffset ?? old?.switchOffset;
+  const isBounceKnown = check.switches.every(({ bounce }) => 'n' in bounce);
+  const bounce = isBounceKnown
+    ? { bounceMs: found.bounceMs, bounceProblem: reasonOf(check.bounceLimitMs) }
+    : { bounceMs: old?.bounceMs, bounceProblem: old?.bounceProblem };
   return {
     at: new Date().toISOString(),
     found: {
-      sources: { chest: sources.chest ?? {}, airway: sources.airway ?? {} },
+      sources: {
+        chest: { ...old?.sources.chest, ...found.sources.chest },
+        airway: { ...old?.sources.airway, ...found.sources.airway },
+      },
       ...(switchOffset === undefined ? {} : { switchOffset }),
-      ...(bounceMs === undefined ? {} : { bounceMs }),
+      ...(bounce.bounceMs === undefined ? {} : { bounceMs: bounce.bounceMs }),
+      ...(bounce.bounceProblem === undefined ? {} : { bounceProblem: bounce.bounceProblem }),
     },
   };
+}
+
+function reasonOf(limit: SwitchCheck['bounceLimitMs']): string | undefined {
+  return typeof limit === 'number' ? undefined : limit.reason;
 }

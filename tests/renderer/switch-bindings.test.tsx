@@ -48,6 +48,37 @@ async function show(settings: Partial<StationSettings> = {}) {
   return { screen, pads, poll, button, start };
 }
 
+test('bind both, given up after the first, leaves both as they were', async () => {
+  const { screen, start } = await show();
+  await screen.click(screen.button('Bind both by pressing them'));
+  // The first may be the key that the second has now.
+  await screen.press('KeyJ');
+  await screen.press('Escape');
+  expect((await start()).settings.switches).toEqual(SETTINGS.switches);
+  await screen.click(screen.button('Bind both by pressing them'));
+  await screen.press('KeyJ');
+  await screen.press('KeyJ');
+  expect(screen.text).toContain('That is the other switch already.');
+  await screen.press('KeyF');
+  expect((await start()).settings.switches).toEqual({
+    chest: { kind: 'key', code: 'KeyJ' },
+    airway: { kind: 'key', code: 'KeyF' },
+  });
+});
+
+test('a check of yesterday is none, also where Set-up was left open over midnight', async () => {
+  const rigCheck = {
+    outcome: 'passed' as const,
+    at: '2026-03-02T09:00:00.000Z',
+    techniques: ['two-thumb' as const],
+    stances: ['foot-end' as const],
+  };
+  const { start } = await show({ rig: 'manikin', rigCheck });
+  expect((await start()).setup.rig).toBe('manikin');
+  vi.setSystemTime(new Date('2026-03-03T09:30:00Z'));
+  expect((await start()).setup.rig).toBe('rhythm');
+});
+
 test('a switch is bound by pressing a key', async () => {
   const { screen, start } = await show();
   await screen.click(screen.button('Change Chest switch'));

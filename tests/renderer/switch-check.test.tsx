@@ -1,6 +1,6 @@
 // @vitest-environment happy-dom
 import { act } from 'react';
-import { expect, test } from 'vitest';
+import { expect, onTestFinished, test, vi } from 'vitest';
 import type { StationSettings } from '../../electron/contract.ts';
 import { seedRandom } from '../../machines/statistics/random.ts';
 import { keyName } from '../../machines/words/screens.ts';
@@ -15,6 +15,8 @@ import { tapsOf } from '../support/switch-stream.ts';
 const LATE_MS = 12;
 
 async function show(changes: Partial<StationSettings> = {}) {
+  vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
+  onTestFinished(() => void vi.useRealTimers());
   const started: OpenRequest[] = [];
   const remembered: StationSettings[] = [];
   const screen = await Screen.show(
@@ -61,6 +63,7 @@ async function pressAll(): Promise<void> {
     key('keydown', 'KeyF', 120_000);
     for (let index = 0; index < 20; index += 1) key('keydown', 'KeyF', 120_500 + index * 33, true);
     key('keyup', 'KeyF', 121_500);
+    vi.advanceTimersByTime(300);
   });
 }
 
@@ -120,4 +123,44 @@ test('left without keeping, the figures are as they were; started again, presses
   expect(screen.text).toContain('no press of both switches at once');
   await screen.click(screen.button('Back to Set-up'));
   expect([remembered, screen.text.includes('are not measured')]).toEqual([[], true]);
+});
+
+test('nothing found is not kept, and what was found before stays beside what is found now', async () => {
+  const found = {
+    sources: { chest: { stepMs: 8 }, airway: { bounceMs: 3 } },
+    switchOffset: { medianMs: -4, spreadMs: 1, errorMs: 1, n: 10, applied: true },
+    bounceMs: 30,
+  };
+  const { screen, remembered } = await show({ switchCheck: { at: '2026-03-01T08:00:00.000Z', found } });
+  await screen.click(screen.button('Measure the switches'));
+  await screen.click(screen.button('Keep these figures'));
+  expect([remembered, screen.text.includes('Nothing is found yet.')]).toEqual([[], true]);
+  await pressAll();
+  await screen.click(screen.button('Keep these figures'));
+  const kept = remembered.at(-1)?.switchCheck?.found;
+  // The offset was found anew, and is still taken out, as the instructor had chosen.
+  expect(kept?.switchOffset).toMatchObject({ medianMs: LATE_MS, applied: true });
+  expect(kept?.bounceMs).toBe(25);
+});
+
+test('a switch that bounces too long for any limit is said to, and the longest limit is used', async () => {
+  const { screen, started } = await show();
+  await screen.click(screen.button('Measure the switches'));
+  await act(async () => {
+    for (const code of ['KeyF', 'KeyJ']) {
+      const from = code === 'KeyF' ? 1000 : 60_000;
+      for (let index = 0; index < 12; index += 1) {
+        const on = from + index * 997;
+        key('keydown', code, on);
+        key('keyup', code, on + 5);
+        key('keydown', code, on + 40);
+        key('keyup', code, on + 300);
+      }
+    }
+    vi.advanceTimersByTime(300);
+  });
+  await screen.click(screen.button('Keep these figures'));
+  expect(screen.text).toContain('Presses may count twice. Use another switch.');
+  await screen.click(screen.button(/^Start the drill/));
+  expect(started[0]?.setup.bounceMs).toBe(50);
 });
