@@ -49,11 +49,14 @@ test('settings of the first version are read: their keys are switches', async ()
     ...kept
   } = SETTINGS;
   const settings = { ...kept, keys: { chest: 'KeyF', airway: 'KeyJ' } };
-  await writeFile(path, JSON.stringify({ version: 1, settings }));
+  const first = JSON.stringify({ version: 1, settings });
+  await writeFile(path, first);
   const store = new SettingsStore(path);
   expect(await store.load()).toEqual(SETTINGS);
   expect(await store.save(SETTINGS)).toEqual({ ok: true, value: null });
   expect(JSON.parse(await readFile(path, 'utf8'))).toEqual({ version: 2, settings: SETTINGS });
+  // Who goes back to the earlier release has its settings still.
+  expect(await readFile(`${path}.version-1`, 'utf8')).toBe(first);
 });
 
 test('switches are remembered by device, and the day’s check with them', async () => {
