@@ -2,7 +2,7 @@ import { BlockQuantiles, BlockSums, blockHalfWidths, type Resample } from '../st
 import { mean } from '../statistics/summary.ts';
 import { COUNTED, type Counted, type CycleValues, SPREAD, type SpreadName } from './cycle-values.ts';
 
-/** The figures whose interval comes from blocks of cycles. Times in ms, rates a minute, shares 0 to 1. */
+/** The figures that have a half-width by blocks of cycles. Times in ms, rates a minute, shares 0 to 1. */
 export const BLOCK_FIGURES = [
   'coordinatedShare',
   'compressionsPerMin',
@@ -31,6 +31,14 @@ export const BLOCK_FIGURES = [
   'shortSqueezes',
   'pauseFraction',
   'pauses',
+  'cycleMean',
+  'lagMean',
+  'restartMean',
+  'lagRatioMean',
+  'phaseMean',
+  'intervalMean',
+  'compressorDwellMean',
+  'ventilatorDwellMean',
 ] as const;
 export type BlockFigure = (typeof BLOCK_FIGURES)[number];
 
@@ -49,18 +57,28 @@ export function figuresOver(
   cycles: readonly CycleValues[],
 ): (resample: Resample) => Record<BlockFigure, number> {
   const n = cycles.length;
-  const counts = table(COUNTED, (name) => new BlockSums(cycles.map(({ counted }) => counted[name])));
-  const spreads = table(SPREAD, (name) => new SpreadSums(cycles.map(({ spread }) => spread[name])));
+  const spreads = table(SPREAD, (name) => centred(cycles.map(({ spread }) => spread[name])));
+  const sums = new BlockSums([
+    ...COUNTED.map((name) => cycles.map(({ counted }) => counted[name])),
+    ...SPREAD.flatMap((name) => spreads[name].columns),
+  ]);
   const quantiles = new BlockQuantiles(cycles.map(({ counted }) => counted.lengthMs));
   return (resample) => {
-    const sum = (name: Counted) => counts[name].over(resample);
-    const of = (name: SpreadName) => spreads[name].over(resample);
+    sums.draw(resample);
+    const sum = (name: Counted) => sums.sumOf(COLUMN[name]);
+    const of = (name: SpreadName) => meanAndSd(spreads[name].centre, sums, FIRST_COLUMN[name]);
     const lengthMs = sum('lengthMs');
     const compressions = sum('compressions');
     const breaths = sum('breaths');
     const [low = Number.NaN, median = Number.NaN, high = Number.NaN] = quantiles.over(resample, QUARTERS);
     const cycle = of('cycle');
+    const lag = of('lag');
+    const restart = of('restart');
+    const lagRatio = of('lagRatio');
+    const phase = of('phase');
     const interval = of('interval');
+    const compressorDwell = of('compressorDwell');
+    const ventilatorDwell = of('ventilatorDwell');
     return {
       coordinatedShare: sum('coordinated') / n,
       compressionsPerMin: (compressions * 60_000) / lengthMs,
@@ -76,51 +94,61 @@ export function figuresOver(
       byCompression: sum('byCompression'),
       letGoLate: sum('letGoLate'),
       overlapMs: sum('overlapMs'),
-      lagSd: of('lag').sd,
-      restartSd: of('restart').sd,
-      lagRatioSd: of('lagRatio').sd,
-      phaseSd: of('phase').sd,
+      lagSd: lag.sd,
+      restartSd: restart.sd,
+      lagRatioSd: lagRatio.sd,
+      phaseSd: phase.sd,
       intervalSd: interval.sd,
       intervalCv: interval.sd / interval.mean,
       tripletJitter: of('intervalChange').sd / Math.SQRT2,
-      compressorDwellSd: of('compressorDwell').sd,
-      ventilatorDwellSd: of('ventilatorDwell').sd,
+      compressorDwellSd: compressorDwell.sd,
+      ventilatorDwellSd: ventilatorDwell.sd,
       shortReleases: sum('shortReleases'),
       shortSqueezes: sum('shortSqueezes'),
       pauseFraction: sum('pauseMs') / lengthMs,
       pauses: sum('pauses'),
+      cycleMean: cycle.mean,
+      lagMean: lag.mean,
+      restartMean: restart.mean,
+      lagRatioMean: lagRatio.mean,
+      phaseMean: phase.mean,
+      intervalMean: interval.mean,
+      compressorDwellMean: compressorDwell.mean,
+      ventilatorDwellMean: ventilatorDwell.mean,
     };
   };
 }
 
 const QUARTERS = [0.25, 0.5, 0.75] as const;
 
-/** Mean and sample sd of the values of a drawn series, from sums about the whole's mean, so that nothing is lost in rounding. */
-class SpreadSums {
-  private readonly centre: number;
-  private readonly counts: BlockSums;
-  private readonly sums: BlockSums;
-  private readonly squares: BlockSums;
+/** Which column is of a sum, and which the first of a spread: one for each sum, then three for each spread. */
+const COLUMN = table(COUNTED, (_, index) => index);
+const FIRST_COLUMN = table(SPREAD, (_, index) => COUNTED.length + 3 * index);
 
-  constructor(values: readonly (readonly number[])[]) {
-    const centre = mean(values.flat()) ?? 0;
-    const total = (list: readonly number[], power: 1 | 2) =>
-      list.reduce((sum, value) => sum + (value - centre) ** power, 0);
-    this.centre = centre;
-    this.counts = new BlockSums(values.map((list) => list.length));
-    this.sums = new BlockSums(values.map((list) => total(list, 1)));
-    this.squares = new BlockSums(values.map((list) => total(list, 2)));
-  }
+/** The number, sum and sum of squares of each cycle's values, about the mean of all, so that nothing is lost in rounding. */
+function centred(values: readonly (readonly number[])[]): { centre: number; columns: number[][] } {
+  const centre = mean(values.flat()) ?? 0;
+  const total = (list: readonly number[], power: 1 | 2) =>
+    list.reduce((sum, value) => sum + (value - centre) ** power, 0);
+  return {
+    centre,
+    columns: [
+      values.map((list) => list.length),
+      values.map((list) => total(list, 1)),
+      values.map((list) => total(list, 2)),
+    ],
+  };
+}
 
-  over(resample: Resample): { mean: number; sd: number } {
-    const n = this.counts.over(resample);
-    const sum = this.sums.over(resample);
-    const squares = this.squares.over(resample) - (sum * sum) / n;
-    return {
-      mean: this.centre + sum / n,
-      sd: n < 2 ? Number.NaN : Math.sqrt(Math.max(0, squares) / (n - 1)),
-    };
-  }
+/** Mean and sample sd of the values of the series drawn last, NaN where there are too few, from a spread's three columns. */
+function meanAndSd(centre: number, sums: BlockSums, column: number): { mean: number; sd: number } {
+  const n = sums.sumOf(column);
+  const sum = sums.sumOf(column + 1);
+  const squares = sums.sumOf(column + 2) - (sum * sum) / n;
+  return {
+    mean: centre + sum / n,
+    sd: n < 2 ? Number.NaN : Math.sqrt(Math.max(0, squares) / (n - 1)),
+  };
 }
 
 function table<const Name extends string, Value>(

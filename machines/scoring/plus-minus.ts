@@ -4,14 +4,15 @@ import { mean, sampleSd } from '../statistics/summary.ts';
 import { type BlockFigure, blockFigureErrors } from './block-figures.ts';
 import type { CycleRow } from './cycle-row.ts';
 import { type CycleValues, cycleValuesOf, type SpreadName } from './cycle-values.ts';
-import { type Figure, none } from './figure.ts';
+import { type Figure, none, numberOf } from './figure.ts';
 import type { Instrument } from './instrument.ts';
 
 /**
  * ± of figures: the half-width of a 95 % interval, in the figure's own unit, under the figure's own key. A figure that
  * has none here (counts of cycles and presses, the longest pause) is exact, or the greatest of its kind. Null with its reason.
- * Means: 1.96 √(s²/n + u²), s² less what the switches' steps add to it, u what the instrument itself may be off; it takes cycles for
- * independent. All others: circular blocks of 5 cycles, from 20 cycles (block-bootstrap.ts).
+ * Means: U = 1.96 √(s²/n + u²), s² less what the switches' steps add to it, u what the instrument itself may be off; and from 20 cycles
+ * √(B² + (1.96 u)²) where that is more, B by circular blocks of 5 cycles (block-bootstrap.ts), since U takes cycles for independent
+ * and neighbours are not. All others: those blocks alone, from 20 cycles.
  */
 export type PlusMinus = {
   coordinatedShare: Figure;
@@ -46,7 +47,8 @@ export function plusMinusOf(
 ): PlusMinus {
   const cycles = cycleValuesOf(bouts, tolerance);
   const block = blockPlusMinus(cycles);
-  const meanOf = (name: MeanName) => meanPlusMinus(cycles, name, instrument);
+  const meanOf = (name: MeanName) =>
+    meanPlusMinus(cycles, name, instrument, numberOf(block(`${name}Mean`)) ?? 0);
   return {
     coordinatedShare: block('coordinatedShare'),
     compressionsPerMin: block('compressionsPerMin'),
@@ -95,6 +97,11 @@ const OF_EXACT_CYCLES: ReadonlySet<BlockFigure> = new Set([
   'intervalSd',
   'intervalCv',
   'tripletJitter',
+  'lagMean',
+  'restartMean',
+  'lagRatioMean',
+  'phaseMean',
+  'intervalMean',
 ]);
 
 function blockPlusMinus(cycles: readonly CycleValues[]): (figure: BlockFigure) => Figure {
@@ -116,23 +123,34 @@ const NO_SPREAD = 1e-9;
 /** What a mean is shown of. */
 type MeanName = Exclude<SpreadName, 'intervalChange'>;
 
-/** U of a mean, with what the steps add to one value's variance taken out of the spread and put into u. */
-function meanPlusMinus(cycles: readonly CycleValues[], name: MeanName, instrument: Instrument): Figure {
+/** ± of a mean, with what the steps add to one value's variance taken out of the spread and put into u; `blockWidth` 0 where there is none. */
+function meanPlusMinus(
+  cycles: readonly CycleValues[],
+  name: MeanName,
+  instrument: Instrument,
+  blockWidth: number,
+): Figure {
   const values = cycles.flatMap(({ spread }) => spread[name]);
   const sd = sampleSd(values);
   if (sd === null) return none(values.length === 0 ? 'no value' : 'only one value');
   const { stepVariance, offsetVariance } = instrumentVariance(cycles, name, instrument);
-  return meanHalfWidth({ sd, n: values.length }, stepVariance, offsetVariance);
+  return meanHalfWidth({ sd, n: values.length, blockWidth }, stepVariance, offsetVariance);
 }
 
-/** 1.96 √(s²/n + u²): s² less the steps' variance, never below 0, and u² the steps' variance and the offset's. */
+/**
+ * The larger of U = 1.96 √(s²/n + u²) and √(B² + (1.96 u)²): s² less the steps' variance, never below 0; u² the steps' variance and
+ * the offset's; B the half-width by blocks, 0 where there is none. Blocks see how neighbours hang together, but a few of them may by luck agree
+ * too well: never less than U, so that they do not make a mean look better than independent cycles would allow.
+ */
 export function meanHalfWidth(
-  { sd, n }: { sd: number; n: number },
+  { sd, n, blockWidth = 0 }: { sd: number; n: number; blockWidth?: number },
   stepVariance: number,
   offsetVariance = 0,
 ): number {
   const ownVariance = Math.max(0, sd ** 2 - stepVariance);
-  return Z_95 * Math.sqrt(ownVariance / n + stepVariance + offsetVariance);
+  const ofIndependent = Z_95 * Math.sqrt(ownVariance / n + stepVariance + offsetVariance);
+  const ofBlocks = Math.hypot(blockWidth, Z_95 * Math.sqrt(stepVariance + offsetVariance));
+  return Math.max(ofIndependent, ofBlocks);
 }
 
 /**

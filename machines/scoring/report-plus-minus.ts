@@ -12,7 +12,7 @@ import { type DrillReport, keyOf, type ReportFigures, rowsOf } from './report.ts
 
 /**
  * A report with ± beside every set of figures. Asked for once, when a drill is over: the blocks cost
- * some 20 ms a set of ten minutes, too much for after every cycle.
+ * 10 to 20 ms a set of ten minutes, too much for after every cycle.
  */
 export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport {
   const { bouts } = fold.tracker.book;
@@ -61,13 +61,16 @@ function work(fold: DrillFold, bouts: readonly Bout[]): PlusMinusOfSet {
   const compressors = bouts.map((bout) => bout.roles.compressor);
   const instrument = instrumentOf(fold.open, compressors);
   const of = (runs: readonly (readonly CycleRow[])[]) => plusMinusOf(runs, fold.open.tolerance, instrument);
+  const rows = bouts.map((bout) => rowsOf(fold, bout));
+  const whole = of(rows);
+  // Led or unled all through, one side of the count has every row, in the same runs, and so the same ±.
   const ofCount = (runs: readonly (readonly CycleRow[])[]): OfCount => {
-    const { coordinatedShare, cycleMs, cycleJitterMs } = of(runs);
+    const hasAll = runs.flat().length === rows.flat().length;
+    const { coordinatedShare, cycleMs, cycleJitterMs } = hasAll ? whole : of(runs);
     return { coordinatedShare, cycleMs, cycleJitterMs };
   };
-  const rows = bouts.map((bout) => rowsOf(fold, bout));
   const { withCount, withoutCount } = runsByCount(rows, fold.beats);
-  return { instrument, whole: of(rows), withCount: ofCount(withCount), withoutCount: ofCount(withoutCount) };
+  return { instrument, whole, withCount: ofCount(withCount), withoutCount: ofCount(withoutCount) };
 }
 
 /** An asynchrony is made of one of the switch's times. */
