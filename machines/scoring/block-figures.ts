@@ -1,4 +1,10 @@
-import { BlockQuantiles, BlockSums, blockHalfWidths, type Resample } from '../statistics/block-bootstrap.ts';
+import {
+  BLOCKS,
+  BlockQuantiles,
+  BlockSums,
+  blockHalfWidths,
+  type Resample,
+} from '../statistics/block-bootstrap.ts';
 import { mean } from '../statistics/summary.ts';
 import { COUNTED, type Counted, type CycleValues, SPREAD, type SpreadName } from './cycle-values.ts';
 
@@ -50,6 +56,18 @@ export function blockFigureErrors(cycles: readonly CycleValues[]): Record<BlockF
     return BLOCK_FIGURES.map((name) => figures[name]);
   });
   return table(BLOCK_FIGURES, (_, index) => widths[index] ?? Number.NaN);
+}
+
+/** The 95 % half-width of the mean of cycles' values, one list a cycle and none empty, in order; null under 20 cycles. */
+export function blockMeanError(values: readonly (readonly number[])[]): number | null {
+  if (values.length < BLOCKS.fewest) return null;
+  const { centre, columns } = centred(values);
+  const sums = new BlockSums(columns);
+  const [width] = blockHalfWidths(values.length, (resample) => {
+    sums.draw(resample);
+    return [meanAndSd(centre, sums, 0).mean];
+  });
+  return width ?? null;
 }
 
 /** The figures of a series drawn from cycles, NaN where there is none; with every cycle once, those of figures.ts. */

@@ -18,7 +18,8 @@ import { exactRow, inexactRow } from '../../support/rows.ts';
 
 const EXACT = { compressorStepMs: 0, ventilatorStepMs: 0, offsetErrorMs: 0 };
 const of = (rows: readonly CycleRow[], instrument = EXACT) => plusMinusOf([rows], 'standard', instrument);
-const times = (count: number, ...rows: CycleRow[]) => Array.from({ length: count }, () => rows).flat();
+const times = <T extends CycleRow | number>(count: number, ...all: T[]) =>
+  Array.from({ length: count }, () => all).flat();
 
 describe('± of a mean', () => {
   // Lengths 1900 and 2100: s² = 20 000 over n = 2; lags 500; dwell 200.
@@ -114,6 +115,50 @@ describe('± of a mean with a half-width B by blocks is the larger of U and √(
     const u19 = 1.96 * Math.sqrt((10_000 * (1 - 1 / 361)) / 18);
     expect(of(lags(9)).breathLagMs.mean).toBeCloseTo(u19, 9);
     expect(of(lags(10)).breathLagMs.mean).toBeGreaterThan(2 * u20);
+  });
+});
+
+describe('± of a mean asynchrony to the heard beat', () => {
+  /** Of breaths so far from their beat, compressions on theirs, with switches of `stepMs`. */
+  const errorsOf = (offsMs: readonly number[], stepMs: number) => {
+    const source = { kind: 'keyboard', stepMs };
+    const builder = new JournalBuilder({ sources: { chest: source, airway: source } });
+    builder.call(0, 'begin').line({
+      kind: 'count',
+      at: 500,
+      what: 'given',
+      by: 'sound',
+      fromMs: 1000,
+      beat: 'one',
+      cycleMs: 2000,
+      outputLatencyMs: 10,
+      errorMs: 0.1,
+    });
+    for (const [index, off] of [...offsMs, 0].entries()) {
+      const at = 1000 + 2000 * index;
+      builder.cycle([at, at + 500, at + 1000], at + 1500 + off);
+    }
+    const fold = replay(builder.open, builder.lines);
+    const { asynchronyMs, plusMinus } = withPlusMinus(reportOf(fold), fold).drill.count;
+    return { n: asynchronyMs.ventilator.n, ...plusMinus?.asynchronyMs };
+  };
+  const changed = [...times(10, -40), ...times(10, 40)];
+  it('from 20 cycles comes from the same blocks as other means', () => {
+    // The same shape as cycles of 1900 and then 2100 ms, 0.4 times as far from its mean.
+    const cycles = of([...times(10, exactRow(1900)), ...times(10, exactRow(2100))]).cycleMs.mean;
+    const { n, ventilator, compressor } = errorsOf(changed, 0);
+    expect([n, compressor]).toEqual([20, 0]);
+    expect(ventilator).toBeCloseTo(0.4 * Number(cycles), 9);
+    expect(errorsOf(changed, 6).ventilator).toBeCloseTo(
+      Math.hypot(Number(ventilator), 1.96 * Math.sqrt(3)),
+      9,
+    );
+    expect(errorsOf(changed, 6).compressor).toBeCloseTo(1.96 * Math.sqrt(3), 9);
+  });
+  it('is U under 20', () => {
+    const { n, ventilator } = errorsOf(changed.slice(1), 0);
+    expect(n).toBe(19);
+    expect(ventilator).toBeCloseTo(1.96 * Math.sqrt((1600 * (1 - 1 / 361)) / 18), 9);
   });
 });
 
