@@ -48,14 +48,17 @@ export const BLOCK_FIGURES = [
 ] as const;
 export type BlockFigure = (typeof BLOCK_FIGURES)[number];
 
-/** Their 95 % half-widths over cycles in order; NaN where a drawn series had no such figure. From 20 cycles. */
-export function blockFigureErrors(cycles: readonly CycleValues[]): Record<BlockFigure, number> {
+/** The 95 % half-widths of those asked for, over cycles in order; NaN where a drawn series had no such figure. From 20 cycles. */
+export function blockFigureErrors<Name extends BlockFigure>(
+  cycles: readonly CycleValues[],
+  names: readonly Name[],
+): Record<Name, number> {
   const figuresOf = figuresOver(cycles);
   const widths = blockHalfWidths(cycles.length, (resample) => {
     const figures = figuresOf(resample);
-    return BLOCK_FIGURES.map((name) => figures[name]);
+    return names.map((name) => figures[name]());
   });
-  return table(BLOCK_FIGURES, (_, index) => widths[index] ?? Number.NaN);
+  return table(names, (_, index) => widths[index] ?? Number.NaN);
 }
 
 /** The 95 % half-width of the mean of cycles' values, one list a cycle and none empty, in order; null under 20 cycles. */
@@ -70,10 +73,13 @@ export function blockMeanError(values: readonly (readonly number[])[]): number |
   return width ?? null;
 }
 
-/** The figures of a series drawn from cycles, NaN where there is none; with every cycle once, those of figures.ts. */
+/**
+ * Draws a series from cycles and gives its figures, each worked out when it is asked for and until the next series is drawn;
+ * NaN where there is none. With every cycle once, they are those of figures.ts.
+ */
 export function figuresOver(
   cycles: readonly CycleValues[],
-): (resample: Resample) => Record<BlockFigure, number> {
+): (resample: Resample) => Record<BlockFigure, () => number> {
   const n = cycles.length;
   const spreads = table(SPREAD, (name) => centred(cycles.map(({ spread }) => spread[name])));
   const sums = new BlockSums([
@@ -81,59 +87,51 @@ export function figuresOver(
     ...SPREAD.flatMap((name) => spreads[name].columns),
   ]);
   const quantiles = new BlockQuantiles(cycles.map(({ counted }) => counted.lengthMs));
+  const sum = (name: Counted) => sums.sumOf(COLUMN[name]);
+  const of = (name: SpreadName) => meanAndSd(spreads[name].centre, sums, FIRST_COLUMN[name]);
+  let quarters: readonly number[] = [];
+  const quarter = (index: number) => quarters[index] ?? Number.NaN;
+  const figures: Record<BlockFigure, () => number> = {
+    coordinatedShare: () => sum('coordinated') / n,
+    compressionsPerMin: () => (sum('compressions') * 60_000) / sum('lengthMs'),
+    breathsPerMin: () => (sum('breaths') * 60_000) / sum('lengthMs'),
+    eventsPerMin: () => ((sum('compressions') + sum('breaths')) * 60_000) / sum('lengthMs'),
+    cycleMedian: () => quarter(1),
+    cycleIqr: () => quarter(2) - quarter(0),
+    cycleSd: () => of('cycle').sd,
+    cycleCv: () => of('cycle').sd / of('cycle').mean,
+    cycleJitter: () => Math.sqrt(sum('jitterSquares') / (2 * sum('jitterPairs'))),
+    clashes: () => sum('clashes'),
+    byBreath: () => sum('byBreath'),
+    byCompression: () => sum('byCompression'),
+    letGoLate: () => sum('letGoLate'),
+    overlapMs: () => sum('overlapMs'),
+    lagSd: () => of('lag').sd,
+    restartSd: () => of('restart').sd,
+    lagRatioSd: () => of('lagRatio').sd,
+    phaseSd: () => of('phase').sd,
+    intervalSd: () => of('interval').sd,
+    intervalCv: () => of('interval').sd / of('interval').mean,
+    tripletJitter: () => of('intervalChange').sd / Math.SQRT2,
+    compressorDwellSd: () => of('compressorDwell').sd,
+    ventilatorDwellSd: () => of('ventilatorDwell').sd,
+    shortReleases: () => sum('shortReleases'),
+    shortSqueezes: () => sum('shortSqueezes'),
+    pauseFraction: () => sum('pauseMs') / sum('lengthMs'),
+    pauses: () => sum('pauses'),
+    cycleMean: () => of('cycle').mean,
+    lagMean: () => of('lag').mean,
+    restartMean: () => of('restart').mean,
+    lagRatioMean: () => of('lagRatio').mean,
+    phaseMean: () => of('phase').mean,
+    intervalMean: () => of('interval').mean,
+    compressorDwellMean: () => of('compressorDwell').mean,
+    ventilatorDwellMean: () => of('ventilatorDwell').mean,
+  };
   return (resample) => {
     sums.draw(resample);
-    const sum = (name: Counted) => sums.sumOf(COLUMN[name]);
-    const of = (name: SpreadName) => meanAndSd(spreads[name].centre, sums, FIRST_COLUMN[name]);
-    const lengthMs = sum('lengthMs');
-    const compressions = sum('compressions');
-    const breaths = sum('breaths');
-    const [low = Number.NaN, median = Number.NaN, high = Number.NaN] = quantiles.over(resample, QUARTERS);
-    const cycle = of('cycle');
-    const lag = of('lag');
-    const restart = of('restart');
-    const lagRatio = of('lagRatio');
-    const phase = of('phase');
-    const interval = of('interval');
-    const compressorDwell = of('compressorDwell');
-    const ventilatorDwell = of('ventilatorDwell');
-    return {
-      coordinatedShare: sum('coordinated') / n,
-      compressionsPerMin: (compressions * 60_000) / lengthMs,
-      breathsPerMin: (breaths * 60_000) / lengthMs,
-      eventsPerMin: ((compressions + breaths) * 60_000) / lengthMs,
-      cycleMedian: median,
-      cycleIqr: high - low,
-      cycleSd: cycle.sd,
-      cycleCv: cycle.sd / cycle.mean,
-      cycleJitter: Math.sqrt(sum('jitterSquares') / (2 * sum('jitterPairs'))),
-      clashes: sum('clashes'),
-      byBreath: sum('byBreath'),
-      byCompression: sum('byCompression'),
-      letGoLate: sum('letGoLate'),
-      overlapMs: sum('overlapMs'),
-      lagSd: lag.sd,
-      restartSd: restart.sd,
-      lagRatioSd: lagRatio.sd,
-      phaseSd: phase.sd,
-      intervalSd: interval.sd,
-      intervalCv: interval.sd / interval.mean,
-      tripletJitter: of('intervalChange').sd / Math.SQRT2,
-      compressorDwellSd: compressorDwell.sd,
-      ventilatorDwellSd: ventilatorDwell.sd,
-      shortReleases: sum('shortReleases'),
-      shortSqueezes: sum('shortSqueezes'),
-      pauseFraction: sum('pauseMs') / lengthMs,
-      pauses: sum('pauses'),
-      cycleMean: cycle.mean,
-      lagMean: lag.mean,
-      restartMean: restart.mean,
-      lagRatioMean: lagRatio.mean,
-      phaseMean: phase.mean,
-      intervalMean: interval.mean,
-      compressorDwellMean: compressorDwell.mean,
-      ventilatorDwellMean: ventilatorDwell.mean,
-    };
+    quarters = quantiles.over(resample, QUARTERS);
+    return figures;
   };
 }
 

@@ -7,7 +7,7 @@ import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import { type CycleRow, exactTiming } from './cycle-row.ts';
 import { type Figure, figure, type NoFigure, none } from './figure.ts';
 import { type Figures, figuresOf, type Spread } from './figures.ts';
-import type { PlusMinus } from './plus-minus.ts';
+import type { SteadinessPlusMinus } from './plus-minus.ts';
 
 /** How steady the pair is over some of its cycles. Times in ms, shares 0 to 1. */
 export type Steadiness = {
@@ -17,7 +17,7 @@ export type Steadiness = {
   cycleMs: Pick<Figures['cycleMs'], 'median' | 'iqr'>;
   cycleJitterMs: Figure;
   /** Their ±, where it was asked for. */
-  plusMinus?: Pick<PlusMinus, 'coordinatedShare' | 'cycleMs' | 'cycleJitterMs'>;
+  plusMinus?: SteadinessPlusMinus;
 };
 
 /** What the count does to the pair. */

@@ -1,7 +1,7 @@
 import type { Tolerance } from '../journal.ts';
 import { BLOCKS } from '../statistics/block-bootstrap.ts';
 import { mean, sampleSd } from '../statistics/summary.ts';
-import { type BlockFigure, blockFigureErrors } from './block-figures.ts';
+import { BLOCK_FIGURES, type BlockFigure, blockFigureErrors } from './block-figures.ts';
 import type { CycleRow } from './cycle-row.ts';
 import { type CycleValues, cycleValuesOf, type SpreadName } from './cycle-values.ts';
 import { type Figure, none, numberOf } from './figure.ts';
@@ -36,6 +36,7 @@ export type PlusMinus = {
   pauses: { fraction: Figure; count: Figure };
 };
 type MeanAndSd = { mean: Figure; sd: Figure };
+export type SteadinessPlusMinus = Pick<PlusMinus, 'coordinatedShare' | 'cycleMs' | 'cycleJitterMs'>;
 
 const Z_95 = 1.96;
 
@@ -46,22 +47,16 @@ export function plusMinusOf(
   instrument: Instrument,
 ): PlusMinus {
   const cycles = cycleValuesOf(bouts, tolerance);
-  const block = blockPlusMinus(cycles);
-  const meanOf = (name: MeanName) =>
-    meanPlusMinus(cycles, name, instrument, numberOf(block(`${name}Mean`)) ?? 0);
+  const block = blockPlusMinus(cycles, BLOCK_FIGURES);
+  const meanOf = (name: MeanName) => meanPlusMinus(cycles, name, instrument, block(`${name}Mean`));
+  const { coordinatedShare, cycleMs, cycleJitterMs } = steadinessOf(cycles, instrument, block);
   return {
-    coordinatedShare: block('coordinatedShare'),
+    coordinatedShare,
     compressionsPerMin: block('compressionsPerMin'),
     breathsPerMin: block('breathsPerMin'),
     eventsPerMin: block('eventsPerMin'),
-    cycleMs: {
-      median: block('cycleMedian'),
-      iqr: block('cycleIqr'),
-      mean: meanOf('cycle'),
-      sd: block('cycleSd'),
-      cv: block('cycleCv'),
-    },
-    cycleJitterMs: block('cycleJitter'),
+    cycleMs,
+    cycleJitterMs,
     clash: {
       count: block('clashes'),
       byBreath: block('byBreath'),
@@ -87,6 +82,44 @@ export function plusMinusOf(
   };
 }
 
+/** ± of how steady the pair is, alone: the same as of all figures, in a fraction of the time. */
+export function steadinessPlusMinusOf(
+  bouts: readonly (readonly CycleRow[])[],
+  tolerance: Tolerance,
+  instrument: Instrument,
+): SteadinessPlusMinus {
+  const cycles = cycleValuesOf(bouts, tolerance);
+  return steadinessOf(cycles, instrument, blockPlusMinus(cycles, STEADINESS));
+}
+
+const STEADINESS = [
+  'coordinatedShare',
+  'cycleMedian',
+  'cycleIqr',
+  'cycleMean',
+  'cycleSd',
+  'cycleCv',
+  'cycleJitter',
+] as const satisfies readonly BlockFigure[];
+
+function steadinessOf(
+  cycles: readonly CycleValues[],
+  instrument: Instrument,
+  block: (figure: (typeof STEADINESS)[number]) => Figure,
+): SteadinessPlusMinus {
+  return {
+    coordinatedShare: block('coordinatedShare'),
+    cycleMs: {
+      median: block('cycleMedian'),
+      iqr: block('cycleIqr'),
+      mean: meanPlusMinus(cycles, 'cycle', instrument, block('cycleMean')),
+      sd: block('cycleSd'),
+      cv: block('cycleCv'),
+    },
+    cycleJitterMs: block('cycleJitter'),
+  };
+}
+
 /** Figures of exact cycles need as many of those. */
 const OF_EXACT_CYCLES: ReadonlySet<BlockFigure> = new Set([
   'cycleJitter',
@@ -104,10 +137,13 @@ const OF_EXACT_CYCLES: ReadonlySet<BlockFigure> = new Set([
   'intervalMean',
 ]);
 
-function blockPlusMinus(cycles: readonly CycleValues[]): (figure: BlockFigure) => Figure {
+function blockPlusMinus<Name extends BlockFigure>(
+  cycles: readonly CycleValues[],
+  names: readonly Name[],
+): (figure: Name) => Figure {
   if (cycles.length < BLOCKS.fewest) return () => none(`under ${BLOCKS.fewest} cycles`);
   const exact = cycles.filter(({ isExact }) => isExact).length;
-  const errors = blockFigureErrors(cycles);
+  const errors = blockFigureErrors(cycles, names);
   return (name) => {
     if (OF_EXACT_CYCLES.has(name) && exact < BLOCKS.fewest)
       return none(`under ${BLOCKS.fewest} cycles of three compressions and a breath`);
@@ -123,17 +159,18 @@ const NO_SPREAD = 1e-9;
 /** What a mean is shown of. */
 type MeanName = Exclude<SpreadName, 'intervalChange'>;
 
-/** ± of a mean, with what the steps add to one value's variance taken out of the spread and put into u; `blockWidth` 0 where there is none. */
+/** ± of a mean, with what the steps add to one value's variance taken out of the spread and put into u; `byBlocks` is its half-width by blocks, if it has one. */
 function meanPlusMinus(
   cycles: readonly CycleValues[],
   name: MeanName,
   instrument: Instrument,
-  blockWidth: number,
+  byBlocks: Figure,
 ): Figure {
   const values = cycles.flatMap(({ spread }) => spread[name]);
   const sd = sampleSd(values);
   if (sd === null) return none(values.length === 0 ? 'no value' : 'only one value');
   const { stepVariance, offsetVariance } = instrumentVariance(cycles, name, instrument);
+  const blockWidth = numberOf(byBlocks) ?? 0;
   return meanHalfWidth({ sd, n: values.length, blockWidth }, stepVariance, offsetVariance);
 }
 

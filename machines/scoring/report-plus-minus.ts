@@ -7,7 +7,13 @@ import { asynchroniesOf, type CountFigures, runsByCount } from './count-figures.
 import type { CycleRow } from './cycle-row.ts';
 import type { Figure } from './figure.ts';
 import { type Instrument, instrumentOf } from './instrument.ts';
-import { meanHalfWidth, type PlusMinus, plusMinusOf } from './plus-minus.ts';
+import {
+  meanHalfWidth,
+  type PlusMinus,
+  plusMinusOf,
+  type SteadinessPlusMinus,
+  steadinessPlusMinusOf,
+} from './plus-minus.ts';
 import { type DrillReport, keyOf, type ReportFigures, rowsOf } from './report.ts';
 
 /**
@@ -54,12 +60,11 @@ export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport
   };
 }
 
-type OfCount = Pick<PlusMinus, 'coordinatedShare' | 'cycleMs' | 'cycleJitterMs'>;
 type PlusMinusOfSet = {
   instrument: Instrument;
   whole: PlusMinus;
-  withCount: OfCount;
-  withoutCount: OfCount;
+  withCount: SteadinessPlusMinus;
+  withoutCount: SteadinessPlusMinus;
   /** Half-widths by blocks of the mean asynchronies; 0 where there is none. */
   asynchronyBlocksMs: Record<keyof Roles, Ms>;
 };
@@ -67,13 +72,13 @@ type PlusMinusOfSet = {
 function work(fold: DrillFold, bouts: readonly Bout[]): PlusMinusOfSet {
   const compressors = bouts.map((bout) => bout.roles.compressor);
   const instrument = instrumentOf(fold.open, compressors);
-  const of = (runs: readonly (readonly CycleRow[])[]) => plusMinusOf(runs, fold.open.tolerance, instrument);
+  const { tolerance } = fold.open;
   const rows = bouts.map((bout) => rowsOf(fold, bout));
-  const whole = of(rows);
+  const whole = plusMinusOf(rows, tolerance, instrument);
   // Led or unled all through, one side of the count has every row, in the same runs, and so the same ±.
-  const ofCount = (runs: readonly (readonly CycleRow[])[]): OfCount => {
-    const hasAll = runs.flat().length === rows.flat().length;
-    const { coordinatedShare, cycleMs, cycleJitterMs } = hasAll ? whole : of(runs);
+  const ofCount = (runs: readonly (readonly CycleRow[])[]): SteadinessPlusMinus => {
+    if (runs.flat().length !== rows.flat().length) return steadinessPlusMinusOf(runs, tolerance, instrument);
+    const { coordinatedShare, cycleMs, cycleJitterMs } = whole;
     return { coordinatedShare, cycleMs, cycleJitterMs };
   };
   const { withCount, withoutCount } = runsByCount(rows, fold.beats);
