@@ -1,8 +1,14 @@
-import { BlockQuantiles, BlockSums, blockHalfWidths, type Resample } from '../statistics/block-bootstrap.ts';
+import {
+  BLOCKS,
+  BlockQuantiles,
+  BlockSums,
+  blockHalfWidths,
+  type Resample,
+} from '../statistics/block-bootstrap.ts';
 import { mean } from '../statistics/summary.ts';
 import { COUNTED, type Counted, type CycleValues, SPREAD, type SpreadName } from './cycle-values.ts';
 
-/** The figures whose interval comes from blocks of cycles. Times in ms, rates a minute, shares 0 to 1. */
+/** The figures that have a half-width by blocks of cycles. Times in ms, rates a minute, shares 0 to 1. */
 export const BLOCK_FIGURES = [
   'coordinatedShare',
   'compressionsPerMin',
@@ -31,96 +37,134 @@ export const BLOCK_FIGURES = [
   'shortSqueezes',
   'pauseFraction',
   'pauses',
+  'cycleMean',
+  'lagMean',
+  'restartMean',
+  'lagRatioMean',
+  'phaseMean',
+  'intervalMean',
+  'compressorDwellMean',
+  'ventilatorDwellMean',
 ] as const;
 export type BlockFigure = (typeof BLOCK_FIGURES)[number];
 
-/** Their 95 % half-widths over cycles in order; NaN where a drawn series had no such figure. From 20 cycles. */
-export function blockFigureErrors(cycles: readonly CycleValues[]): Record<BlockFigure, number> {
+/** The 95 % half-widths of those asked for, over cycles in order; NaN where a drawn series had no such figure. From 20 cycles. */
+export function blockFigureErrors<Name extends BlockFigure>(
+  cycles: readonly CycleValues[],
+  names: readonly Name[],
+): Record<Name, number> {
   const figuresOf = figuresOver(cycles);
   const widths = blockHalfWidths(cycles.length, (resample) => {
     const figures = figuresOf(resample);
-    return BLOCK_FIGURES.map((name) => figures[name]);
+    return names.map((name) => figures[name]());
   });
-  return table(BLOCK_FIGURES, (_, index) => widths[index] ?? Number.NaN);
+  return table(names, (_, index) => widths[index] ?? Number.NaN);
 }
 
-/** The figures of a series drawn from cycles, NaN where there is none; with every cycle once, those of figures.ts. */
+/** The 95 % half-width of the mean of cycles' values, one list a cycle and none empty, in order; null under 20 cycles. */
+export function blockMeanError(values: readonly (readonly number[])[]): number | null {
+  if (values.length < BLOCKS.fewest) return null;
+  const { centre, columns } = centred(values);
+  const sums = new BlockSums(columns);
+  const [width] = blockHalfWidths(values.length, (resample) => {
+    sums.draw(resample);
+    return [meanAndSd(centre, sums, 0).mean];
+  });
+  return width ?? null;
+}
+
+/**
+ * Draws a series from cycles and gives its figures, each worked out when it is asked for and until the next series is drawn;
+ * NaN where there is none. With every cycle once, they are those of figures.ts.
+ */
 export function figuresOver(
   cycles: readonly CycleValues[],
-): (resample: Resample) => Record<BlockFigure, number> {
+): (resample: Resample) => Record<BlockFigure, () => number> {
   const n = cycles.length;
-  const counts = table(COUNTED, (name) => new BlockSums(cycles.map(({ counted }) => counted[name])));
-  const spreads = table(SPREAD, (name) => new SpreadSums(cycles.map(({ spread }) => spread[name])));
+  const spreads = table(SPREAD, (name) => centred(cycles.map(({ spread }) => spread[name])));
+  const sums = new BlockSums([
+    ...COUNTED.map((name) => cycles.map(({ counted }) => counted[name])),
+    ...SPREAD.flatMap((name) => spreads[name].columns),
+  ]);
   const quantiles = new BlockQuantiles(cycles.map(({ counted }) => counted.lengthMs));
+  const sum = (name: Counted) => sums.sumOf(COLUMN[name]);
+  const of = (name: SpreadName) => meanAndSd(spreads[name].centre, sums, FIRST_COLUMN[name]);
+  let quarters: readonly number[] = [];
+  const quarter = (index: number) => quarters[index] ?? Number.NaN;
+  const figures: Record<BlockFigure, () => number> = {
+    coordinatedShare: () => sum('coordinated') / n,
+    compressionsPerMin: () => (sum('compressions') * 60_000) / sum('lengthMs'),
+    breathsPerMin: () => (sum('breaths') * 60_000) / sum('lengthMs'),
+    eventsPerMin: () => ((sum('compressions') + sum('breaths')) * 60_000) / sum('lengthMs'),
+    cycleMedian: () => quarter(1),
+    cycleIqr: () => quarter(2) - quarter(0),
+    cycleSd: () => of('cycle').sd,
+    cycleCv: () => of('cycle').sd / of('cycle').mean,
+    cycleJitter: () => Math.sqrt(sum('jitterSquares') / (2 * sum('jitterPairs'))),
+    clashes: () => sum('clashes'),
+    byBreath: () => sum('byBreath'),
+    byCompression: () => sum('byCompression'),
+    letGoLate: () => sum('letGoLate'),
+    overlapMs: () => sum('overlapMs'),
+    lagSd: () => of('lag').sd,
+    restartSd: () => of('restart').sd,
+    lagRatioSd: () => of('lagRatio').sd,
+    phaseSd: () => of('phase').sd,
+    intervalSd: () => of('interval').sd,
+    intervalCv: () => of('interval').sd / of('interval').mean,
+    tripletJitter: () => of('intervalChange').sd / Math.SQRT2,
+    compressorDwellSd: () => of('compressorDwell').sd,
+    ventilatorDwellSd: () => of('ventilatorDwell').sd,
+    shortReleases: () => sum('shortReleases'),
+    shortSqueezes: () => sum('shortSqueezes'),
+    pauseFraction: () => sum('pauseMs') / sum('lengthMs'),
+    pauses: () => sum('pauses'),
+    cycleMean: () => of('cycle').mean,
+    lagMean: () => of('lag').mean,
+    restartMean: () => of('restart').mean,
+    lagRatioMean: () => of('lagRatio').mean,
+    phaseMean: () => of('phase').mean,
+    intervalMean: () => of('interval').mean,
+    compressorDwellMean: () => of('compressorDwell').mean,
+    ventilatorDwellMean: () => of('ventilatorDwell').mean,
+  };
   return (resample) => {
-    const sum = (name: Counted) => counts[name].over(resample);
-    const of = (name: SpreadName) => spreads[name].over(resample);
-    const lengthMs = sum('lengthMs');
-    const compressions = sum('compressions');
-    const breaths = sum('breaths');
-    const [low = Number.NaN, median = Number.NaN, high = Number.NaN] = quantiles.over(resample, QUARTERS);
-    const cycle = of('cycle');
-    const interval = of('interval');
-    return {
-      coordinatedShare: sum('coordinated') / n,
-      compressionsPerMin: (compressions * 60_000) / lengthMs,
-      breathsPerMin: (breaths * 60_000) / lengthMs,
-      eventsPerMin: ((compressions + breaths) * 60_000) / lengthMs,
-      cycleMedian: median,
-      cycleIqr: high - low,
-      cycleSd: cycle.sd,
-      cycleCv: cycle.sd / cycle.mean,
-      cycleJitter: Math.sqrt(sum('jitterSquares') / (2 * sum('jitterPairs'))),
-      clashes: sum('clashes'),
-      byBreath: sum('byBreath'),
-      byCompression: sum('byCompression'),
-      letGoLate: sum('letGoLate'),
-      overlapMs: sum('overlapMs'),
-      lagSd: of('lag').sd,
-      restartSd: of('restart').sd,
-      lagRatioSd: of('lagRatio').sd,
-      phaseSd: of('phase').sd,
-      intervalSd: interval.sd,
-      intervalCv: interval.sd / interval.mean,
-      tripletJitter: of('intervalChange').sd / Math.SQRT2,
-      compressorDwellSd: of('compressorDwell').sd,
-      ventilatorDwellSd: of('ventilatorDwell').sd,
-      shortReleases: sum('shortReleases'),
-      shortSqueezes: sum('shortSqueezes'),
-      pauseFraction: sum('pauseMs') / lengthMs,
-      pauses: sum('pauses'),
-    };
+    sums.draw(resample);
+    quarters = quantiles.over(resample, QUARTERS);
+    return figures;
   };
 }
 
 const QUARTERS = [0.25, 0.5, 0.75] as const;
 
-/** Mean and sample sd of the values of a drawn series, from sums about the whole's mean, so that nothing is lost in rounding. */
-class SpreadSums {
-  private readonly centre: number;
-  private readonly counts: BlockSums;
-  private readonly sums: BlockSums;
-  private readonly squares: BlockSums;
+/** Which column is of a sum, and which the first of a spread: one for each sum, then three for each spread. */
+const COLUMN = table(COUNTED, (_, index) => index);
+const FIRST_COLUMN = table(SPREAD, (_, index) => COUNTED.length + 3 * index);
 
-  constructor(values: readonly (readonly number[])[]) {
-    const centre = mean(values.flat()) ?? 0;
-    const total = (list: readonly number[], power: 1 | 2) =>
-      list.reduce((sum, value) => sum + (value - centre) ** power, 0);
-    this.centre = centre;
-    this.counts = new BlockSums(values.map((list) => list.length));
-    this.sums = new BlockSums(values.map((list) => total(list, 1)));
-    this.squares = new BlockSums(values.map((list) => total(list, 2)));
-  }
+/** The number, sum and sum of squares of each cycle's values, about the mean of all, so that nothing is lost in rounding. */
+function centred(values: readonly (readonly number[])[]): { centre: number; columns: number[][] } {
+  const centre = mean(values.flat()) ?? 0;
+  const total = (list: readonly number[], power: 1 | 2) =>
+    list.reduce((sum, value) => sum + (value - centre) ** power, 0);
+  return {
+    centre,
+    columns: [
+      values.map((list) => list.length),
+      values.map((list) => total(list, 1)),
+      values.map((list) => total(list, 2)),
+    ],
+  };
+}
 
-  over(resample: Resample): { mean: number; sd: number } {
-    const n = this.counts.over(resample);
-    const sum = this.sums.over(resample);
-    const squares = this.squares.over(resample) - (sum * sum) / n;
-    return {
-      mean: this.centre + sum / n,
-      sd: n < 2 ? Number.NaN : Math.sqrt(Math.max(0, squares) / (n - 1)),
-    };
-  }
+/** Mean and sample sd of the values of the series drawn last, NaN where there are too few, from a spread's three columns. */
+function meanAndSd(centre: number, sums: BlockSums, column: number): { mean: number; sd: number } {
+  const n = sums.sumOf(column);
+  const sum = sums.sumOf(column + 1);
+  const squares = sums.sumOf(column + 2) - (sum * sum) / n;
+  return {
+    mean: centre + sum / n,
+    sd: n < 2 ? Number.NaN : Math.sqrt(Math.max(0, squares) / (n - 1)),
+  };
 }
 
 function table<const Name extends string, Value>(

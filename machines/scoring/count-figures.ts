@@ -1,13 +1,13 @@
 import type { BeatTimeline } from '../count/beat-timeline.ts';
 import { BEAT_KINDS, type BeatKind } from '../count/beats.ts';
-import type { Tolerance } from '../journal.ts';
+import type { Roles, Tolerance } from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
 import { mean, sampleSd } from '../statistics/summary.ts';
 import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import { type CycleRow, exactTiming } from './cycle-row.ts';
-import { type Figure, figure, none } from './figure.ts';
+import { type Figure, figure, type NoFigure, none } from './figure.ts';
 import { type Figures, figuresOf, type Spread } from './figures.ts';
-import type { PlusMinus } from './plus-minus.ts';
+import type { SteadinessPlusMinus } from './plus-minus.ts';
 
 /** How steady the pair is over some of its cycles. Times in ms, shares 0 to 1. */
 export type Steadiness = {
@@ -17,7 +17,7 @@ export type Steadiness = {
   cycleMs: Pick<Figures['cycleMs'], 'median' | 'iqr'>;
   cycleJitterMs: Figure;
   /** Their ±, where it was asked for. */
-  plusMinus?: Pick<PlusMinus, 'coordinatedShare' | 'cycleMs' | 'cycleJitterMs'>;
+  plusMinus?: SteadinessPlusMinus;
 };
 
 /** What the count does to the pair. */
@@ -27,7 +27,7 @@ export type CountFigures = {
    * cycle to "one", "two" and "three", its breath to "breathe". Only beats that were heard, not those that were seen.
    */
   asynchronyMs: { compressor: Spread; ventilator: Spread };
-  /** ± of the two means, where it was asked for. How late the sound itself was heard is not in it. */
+  /** ± of the two means, where it was asked for. As of every mean, from 20 cycles with blocks of cycles. How late the sound itself was heard is not in it. */
   plusMinus?: { asynchronyMs: { compressor: Figure; ventilator: Figure } };
   /** Cycles at the guideline's tempo all through which the count was given, heard or seen … */
   withCount: Steadiness;
@@ -43,21 +43,39 @@ export function countFiguresOf(
   tolerance: Tolerance,
   beats: BeatTimeline,
 ): CountFigures {
-  const exact = bouts.flat().filter((row) => exactTiming(row) !== null);
-  const off = (kind: BeatKind, row: CycleRow, onUs: Us | undefined): Off[] => {
-    const ms = onUs === undefined ? null : beats.asynchronyMs(kind, row.startUs + onUs);
-    return ms === null ? [] : [{ ms, cycleMs: toMs(row.idealUs) }];
-  };
-  const compressor = exact.flatMap((row) =>
-    COMPRESSION_BEATS.flatMap((kind, place) => off(kind, row, row.compressions[place]?.onUs)),
-  );
-  const ventilator = exact.flatMap((row) => off('breathe', row, row.breaths[0]?.onUs));
+  const { compressor, ventilator } = offsOf(bouts, beats);
   const { withCount, withoutCount } = runsByCount(bouts, beats);
   return {
     asynchronyMs: { compressor: asynchronyOf(compressor), ventilator: asynchronyOf(ventilator) },
     withCount: steadinessOf(withCount, tolerance),
     withoutCount: steadinessOf(withoutCount, tolerance),
   };
+}
+
+/**
+ * What `asynchronyMs` has the mean and spread of: ms from heard beats to presses, one list for each cycle that has any, in
+ * order; or why there is no mean.
+ */
+export function asynchroniesOf(
+  bouts: readonly (readonly CycleRow[])[],
+  beats: BeatTimeline,
+): Record<keyof Roles, number[][] | NoFigure> {
+  const { compressor, ventilator } = offsOf(bouts, beats);
+  return { compressor: laidOut(compressor), ventilator: laidOut(ventilator) };
+}
+
+function offsOf(bouts: readonly (readonly CycleRow[])[], beats: BeatTimeline): Record<keyof Roles, Off[][]> {
+  const exact = bouts.flat().filter((row) => exactTiming(row) !== null);
+  const off = (kind: BeatKind, row: CycleRow, onUs: Us | undefined): Off[] => {
+    const ms = onUs === undefined ? null : beats.asynchronyMs(kind, row.startUs + onUs);
+    return ms === null ? [] : [{ ms, cycleMs: toMs(row.idealUs) }];
+  };
+  const compressor = exact.map((row) =>
+    COMPRESSION_BEATS.flatMap((kind, place) => off(kind, row, row.compressions[place]?.onUs)),
+  );
+  const ventilator = exact.map((row) => off('breathe', row, row.breaths[0]?.onUs));
+  const hasAny = (offs: readonly Off[]) => offs.length > 0;
+  return { compressor: compressor.filter(hasAny), ventilator: ventilator.filter(hasAny) };
 }
 
 /** The cycles all through which the count was given, and those in which none of it was, as runs of neighbours. */
@@ -112,28 +130,30 @@ function steadinessOf(runs: readonly (readonly CycleRow[])[], tolerance: Toleran
 type Off = { ms: Ms; cycleMs: Ms };
 /** Under this mean resultant length presses keep to no beat: a spread of some 270 ms at 2 s (tool default). */
 const LEAST_CONCENTRATION = 0.7;
+const NO_BEAT = 'no beat was heard beside a cycle of three compressions and a breath';
+
+function asynchronyOf(cycles: readonly (readonly Off[])[]): Spread {
+  const n = cycles.flat().length;
+  const values = laidOut(cycles);
+  if (!Array.isArray(values)) return { mean: values, sd: values, n };
+  const all = values.flat();
+  return { mean: figure(mean(all), NO_BEAT), sd: figure(sampleSd(all), 'only one value'), n };
+}
 
 /**
- * Mean and spread of what goes round: where the presses lie is found on the circle (Mardia and Jupp, Directional
- * Statistics, 2000, section 2.2: mean direction and mean resultant length), then they are laid out about it, and are
- * plain numbers. A pair that does not keep to the count has no mean: half a cycle early is half a cycle late.
+ * What goes round, as plain numbers: where the presses lie is found on the circle (Mardia and Jupp, Directional
+ * Statistics, 2000, section 2.2: mean direction and mean resultant length), and then they are laid out about it.
+ * A pair that does not keep to the count has no mean: half a cycle early is half a cycle late.
  */
-function asynchronyOf(offs: readonly Off[]): Spread {
-  const reason = 'no beat was heard beside a cycle of three compressions and a breath';
-  const n = offs.length;
-  if (n === 0) return { mean: none(reason), sd: none(reason), n };
+function laidOut(cycles: readonly (readonly Off[])[]): number[][] | NoFigure {
+  const offs = cycles.flat();
+  if (offs.length === 0) return none(NO_BEAT);
   const angles = offs.map(({ ms, cycleMs }) => (2 * Math.PI * ms) / cycleMs);
   const x = mean(angles.map(Math.cos)) ?? 0;
   const y = mean(angles.map(Math.sin)) ?? 0;
-  if (Math.hypot(x, y) < LEAST_CONCENTRATION) {
-    const astray = none('the presses did not keep to the heard beat');
-    return { mean: astray, sd: astray, n };
-  }
+  if (Math.hypot(x, y) < LEAST_CONCENTRATION) return none('the presses did not keep to the heard beat');
   const middle = Math.atan2(y, x) / (2 * Math.PI);
-  const values = offs.map(({ ms, cycleMs }) => ms - cycleMs * Math.round(ms / cycleMs - middle));
-  return {
-    mean: figure(mean(values), reason),
-    sd: figure(sampleSd(values), 'only one value'),
-    n,
-  };
+  return cycles.map((list) =>
+    list.map(({ ms, cycleMs }) => ms - cycleMs * Math.round(ms / cycleMs - middle)),
+  );
 }

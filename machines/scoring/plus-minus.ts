@@ -1,17 +1,18 @@
 import type { Tolerance } from '../journal.ts';
 import { BLOCKS } from '../statistics/block-bootstrap.ts';
 import { mean, sampleSd } from '../statistics/summary.ts';
-import { type BlockFigure, blockFigureErrors } from './block-figures.ts';
+import { BLOCK_FIGURES, type BlockFigure, blockFigureErrors } from './block-figures.ts';
 import type { CycleRow } from './cycle-row.ts';
 import { type CycleValues, cycleValuesOf, type SpreadName } from './cycle-values.ts';
-import { type Figure, none } from './figure.ts';
+import { type Figure, none, numberOf } from './figure.ts';
 import type { Instrument } from './instrument.ts';
 
 /**
  * ± of figures: the half-width of a 95 % interval, in the figure's own unit, under the figure's own key. A figure that
  * has none here (counts of cycles and presses, the longest pause) is exact, or the greatest of its kind. Null with its reason.
- * Means: 1.96 √(s²/n + u²), s² less what the switches' steps add to it, u what the instrument itself may be off; it takes cycles for
- * independent. All others: circular blocks of 5 cycles, from 20 cycles (block-bootstrap.ts).
+ * Means: U = 1.96 √(s²/n + u²), s² less what the switches' steps add to it, u what the instrument itself may be off; and from 20 cycles
+ * √(B² + (1.96 u)²) where that is more, B by circular blocks of 5 cycles (block-bootstrap.ts), since U takes cycles for independent
+ * and neighbours are not. All others: those blocks alone, from 20 cycles.
  */
 export type PlusMinus = {
   coordinatedShare: Figure;
@@ -35,6 +36,7 @@ export type PlusMinus = {
   pauses: { fraction: Figure; count: Figure };
 };
 type MeanAndSd = { mean: Figure; sd: Figure };
+export type SteadinessPlusMinus = Pick<PlusMinus, 'coordinatedShare' | 'cycleMs' | 'cycleJitterMs'>;
 
 const Z_95 = 1.96;
 
@@ -45,21 +47,16 @@ export function plusMinusOf(
   instrument: Instrument,
 ): PlusMinus {
   const cycles = cycleValuesOf(bouts, tolerance);
-  const block = blockPlusMinus(cycles);
-  const meanOf = (name: MeanName) => meanPlusMinus(cycles, name, instrument);
+  const block = blockPlusMinus(cycles, BLOCK_FIGURES);
+  const meanOf = (name: MeanName) => meanPlusMinus(cycles, name, instrument, block(`${name}Mean`));
+  const { coordinatedShare, cycleMs, cycleJitterMs } = steadinessOf(cycles, instrument, block);
   return {
-    coordinatedShare: block('coordinatedShare'),
+    coordinatedShare,
     compressionsPerMin: block('compressionsPerMin'),
     breathsPerMin: block('breathsPerMin'),
     eventsPerMin: block('eventsPerMin'),
-    cycleMs: {
-      median: block('cycleMedian'),
-      iqr: block('cycleIqr'),
-      mean: meanOf('cycle'),
-      sd: block('cycleSd'),
-      cv: block('cycleCv'),
-    },
-    cycleJitterMs: block('cycleJitter'),
+    cycleMs,
+    cycleJitterMs,
     clash: {
       count: block('clashes'),
       byBreath: block('byBreath'),
@@ -85,6 +82,44 @@ export function plusMinusOf(
   };
 }
 
+/** ± of how steady the pair is, alone: the same as of all figures, in a fraction of the time. */
+export function steadinessPlusMinusOf(
+  bouts: readonly (readonly CycleRow[])[],
+  tolerance: Tolerance,
+  instrument: Instrument,
+): SteadinessPlusMinus {
+  const cycles = cycleValuesOf(bouts, tolerance);
+  return steadinessOf(cycles, instrument, blockPlusMinus(cycles, STEADINESS));
+}
+
+const STEADINESS = [
+  'coordinatedShare',
+  'cycleMedian',
+  'cycleIqr',
+  'cycleMean',
+  'cycleSd',
+  'cycleCv',
+  'cycleJitter',
+] as const satisfies readonly BlockFigure[];
+
+function steadinessOf(
+  cycles: readonly CycleValues[],
+  instrument: Instrument,
+  block: (figure: (typeof STEADINESS)[number]) => Figure,
+): SteadinessPlusMinus {
+  return {
+    coordinatedShare: block('coordinatedShare'),
+    cycleMs: {
+      median: block('cycleMedian'),
+      iqr: block('cycleIqr'),
+      mean: meanPlusMinus(cycles, 'cycle', instrument, block('cycleMean')),
+      sd: block('cycleSd'),
+      cv: block('cycleCv'),
+    },
+    cycleJitterMs: block('cycleJitter'),
+  };
+}
+
 /** Figures of exact cycles need as many of those. */
 const OF_EXACT_CYCLES: ReadonlySet<BlockFigure> = new Set([
   'cycleJitter',
@@ -95,12 +130,20 @@ const OF_EXACT_CYCLES: ReadonlySet<BlockFigure> = new Set([
   'intervalSd',
   'intervalCv',
   'tripletJitter',
+  'lagMean',
+  'restartMean',
+  'lagRatioMean',
+  'phaseMean',
+  'intervalMean',
 ]);
 
-function blockPlusMinus(cycles: readonly CycleValues[]): (figure: BlockFigure) => Figure {
+function blockPlusMinus<Name extends BlockFigure>(
+  cycles: readonly CycleValues[],
+  names: readonly Name[],
+): (figure: Name) => Figure {
   if (cycles.length < BLOCKS.fewest) return () => none(`under ${BLOCKS.fewest} cycles`);
   const exact = cycles.filter(({ isExact }) => isExact).length;
-  const errors = blockFigureErrors(cycles);
+  const errors = blockFigureErrors(cycles, names);
   return (name) => {
     if (OF_EXACT_CYCLES.has(name) && exact < BLOCKS.fewest)
       return none(`under ${BLOCKS.fewest} cycles of three compressions and a breath`);
@@ -116,23 +159,35 @@ const NO_SPREAD = 1e-9;
 /** What a mean is shown of. */
 type MeanName = Exclude<SpreadName, 'intervalChange'>;
 
-/** U of a mean, with what the steps add to one value's variance taken out of the spread and put into u. */
-function meanPlusMinus(cycles: readonly CycleValues[], name: MeanName, instrument: Instrument): Figure {
+/** ± of a mean, with what the steps add to one value's variance taken out of the spread and put into u; `byBlocks` is its half-width by blocks, if it has one. */
+function meanPlusMinus(
+  cycles: readonly CycleValues[],
+  name: MeanName,
+  instrument: Instrument,
+  byBlocks: Figure,
+): Figure {
   const values = cycles.flatMap(({ spread }) => spread[name]);
   const sd = sampleSd(values);
   if (sd === null) return none(values.length === 0 ? 'no value' : 'only one value');
   const { stepVariance, offsetVariance } = instrumentVariance(cycles, name, instrument);
-  return meanHalfWidth({ sd, n: values.length }, stepVariance, offsetVariance);
+  const blockWidth = numberOf(byBlocks) ?? 0;
+  return meanHalfWidth({ sd, n: values.length, blockWidth }, stepVariance, offsetVariance);
 }
 
-/** 1.96 √(s²/n + u²): s² less the steps' variance, never below 0, and u² the steps' variance and the offset's. */
+/**
+ * The larger of U = 1.96 √(s²/n + u²) and √(B² + (1.96 u)²): s² less the steps' variance, never below 0; u² the steps' variance and
+ * the offset's; B the half-width by blocks, 0 where there is none. Blocks see how neighbours hang together, but a few of them may by luck agree
+ * too well: never less than U, so that they do not make a mean look better than independent cycles would allow.
+ */
 export function meanHalfWidth(
-  { sd, n }: { sd: number; n: number },
+  { sd, n, blockWidth = 0 }: { sd: number; n: number; blockWidth?: number },
   stepVariance: number,
   offsetVariance = 0,
 ): number {
   const ownVariance = Math.max(0, sd ** 2 - stepVariance);
-  return Z_95 * Math.sqrt(ownVariance / n + stepVariance + offsetVariance);
+  const ofIndependent = Z_95 * Math.sqrt(ownVariance / n + stepVariance + offsetVariance);
+  const ofBlocks = Math.hypot(blockWidth, Z_95 * Math.sqrt(stepVariance + offsetVariance));
+  return Math.max(ofIndependent, ofBlocks);
 }
 
 /**

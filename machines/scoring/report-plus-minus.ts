@@ -1,18 +1,24 @@
 import type { DrillFold } from '../drill-fold.ts';
 import type { Person, Roles } from '../journal.ts';
 import type { Ms } from '../units.ts';
+import { blockMeanError } from './block-figures.ts';
 import type { Bout } from './bout.ts';
-import { runsByCount } from './count-figures.ts';
+import { asynchroniesOf, type CountFigures, runsByCount } from './count-figures.ts';
 import type { CycleRow } from './cycle-row.ts';
 import type { Figure } from './figure.ts';
-import type { Spread } from './figures.ts';
 import { type Instrument, instrumentOf } from './instrument.ts';
-import { meanHalfWidth, type PlusMinus, plusMinusOf } from './plus-minus.ts';
+import {
+  meanHalfWidth,
+  type PlusMinus,
+  plusMinusOf,
+  type SteadinessPlusMinus,
+  steadinessPlusMinusOf,
+} from './plus-minus.ts';
 import { type DrillReport, keyOf, type ReportFigures, rowsOf } from './report.ts';
 
 /**
  * A report with ± beside every set of figures. Asked for once, when a drill is over: the blocks cost
- * some 20 ms a set of ten minutes, too much for after every cycle.
+ * 10 to 20 ms a set of ten minutes, too much for after every cycle.
  */
 export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport {
   const { bouts } = fold.tracker.book;
@@ -28,8 +34,8 @@ export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport
         ...count,
         plusMinus: {
           asynchronyMs: {
-            compressor: asynchronyError(count.asynchronyMs.compressor, found.instrument.compressorStepMs),
-            ventilator: asynchronyError(count.asynchronyMs.ventilator, found.instrument.ventilatorStepMs),
+            compressor: asynchronyError(count, found, 'compressor'),
+            ventilator: asynchronyError(count, found, 'ventilator'),
           },
         },
         withCount: { ...count.withCount, plusMinus: found.withCount },
@@ -54,24 +60,51 @@ export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport
   };
 }
 
-type OfCount = Pick<PlusMinus, 'coordinatedShare' | 'cycleMs' | 'cycleJitterMs'>;
-type PlusMinusOfSet = { instrument: Instrument; whole: PlusMinus; withCount: OfCount; withoutCount: OfCount };
+type PlusMinusOfSet = {
+  instrument: Instrument;
+  whole: PlusMinus;
+  withCount: SteadinessPlusMinus;
+  withoutCount: SteadinessPlusMinus;
+  /** Half-widths by blocks of the mean asynchronies; 0 where there is none. */
+  asynchronyBlocksMs: Record<keyof Roles, Ms>;
+};
 
 function work(fold: DrillFold, bouts: readonly Bout[]): PlusMinusOfSet {
   const compressors = bouts.map((bout) => bout.roles.compressor);
   const instrument = instrumentOf(fold.open, compressors);
-  const of = (runs: readonly (readonly CycleRow[])[]) => plusMinusOf(runs, fold.open.tolerance, instrument);
-  const ofCount = (runs: readonly (readonly CycleRow[])[]): OfCount => {
-    const { coordinatedShare, cycleMs, cycleJitterMs } = of(runs);
+  const { tolerance } = fold.open;
+  const rows = bouts.map((bout) => rowsOf(fold, bout));
+  const whole = plusMinusOf(rows, tolerance, instrument);
+  // Led or unled all through, one side of the count has every row, in the same runs, and so the same ±.
+  const ofCount = (runs: readonly (readonly CycleRow[])[]): SteadinessPlusMinus => {
+    if (runs.flat().length !== rows.flat().length) return steadinessPlusMinusOf(runs, tolerance, instrument);
+    const { coordinatedShare, cycleMs, cycleJitterMs } = whole;
     return { coordinatedShare, cycleMs, cycleJitterMs };
   };
-  const rows = bouts.map((bout) => rowsOf(fold, bout));
   const { withCount, withoutCount } = runsByCount(rows, fold.beats);
-  return { instrument, whole: of(rows), withCount: ofCount(withCount), withoutCount: ofCount(withoutCount) };
+  const asynchronies = asynchroniesOf(rows, fold.beats);
+  const blocksMs = (role: keyof Roles) => {
+    const values = asynchronies[role];
+    return Array.isArray(values) ? (blockMeanError(values) ?? 0) : 0;
+  };
+  return {
+    instrument,
+    whole,
+    withCount: ofCount(withCount),
+    withoutCount: ofCount(withoutCount),
+    asynchronyBlocksMs: { compressor: blocksMs('compressor'), ventilator: blocksMs('ventilator') },
+  };
 }
 
 /** An asynchrony is made of one of the switch's times. */
-function asynchronyError({ mean, sd, n }: Spread, stepMs: Ms): Figure {
+function asynchronyError(
+  { asynchronyMs }: CountFigures,
+  { instrument, asynchronyBlocksMs }: PlusMinusOfSet,
+  role: keyof Roles,
+): Figure {
+  const { mean, sd, n } = asynchronyMs[role];
   if (typeof mean !== 'number') return mean;
-  return typeof sd === 'number' ? meanHalfWidth({ sd, n }, stepMs ** 2 / 12) : sd;
+  if (typeof sd !== 'number') return sd;
+  const stepMs = instrument[`${role}StepMs`];
+  return meanHalfWidth({ sd, n, blockWidth: asynchronyBlocksMs[role] }, stepMs ** 2 / 12);
 }

@@ -6,13 +6,22 @@
  */
 export function studentT95(degreesOfFreedom: number): number {
   if (!(degreesOfFreedom >= 1)) throw new RangeError(`${degreesOfFreedom} degrees of freedom`);
+  const t = FOUND.get(degreesOfFreedom) ?? search(degreesOfFreedom);
+  FOUND.set(degreesOfFreedom, t);
+  return t;
+}
+
+/** A search takes most of a millisecond, and the bouts of a drill ask for the same few again and again. */
+const FOUND = new Map<number, number>();
+
+function search(degreesOfFreedom: number): number {
   const power = degreesOfFreedom - 1;
   // Past this angle a distribution of many degrees of freedom has nothing left.
   const end = Math.min(Math.PI / 2, MOST_SDS / Math.sqrt(degreesOfFreedom));
   const wanted = 0.95 * integral(power, end);
-  // The integral's slope falls, so that each step falls short of the angle and none passes it.
-  let angle = 0;
-  for (let step = 0; step < NEWTON_STEPS; step += 1)
+  // The integral's slope falls, so that each step falls short of the angle and none passes it; the first, from 0, has slope 1.
+  let angle = wanted;
+  for (let step = 1; step < NEWTON_STEPS; step += 1)
     angle += (wanted - integral(power, angle)) / Math.cos(angle) ** power;
   return Math.sqrt(degreesOfFreedom) * Math.tan(angle);
 }

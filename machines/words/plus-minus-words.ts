@@ -6,7 +6,7 @@ import { formatNumber } from './format.ts';
 
 /** What ± is, for the instructor, wherever figures have it. */
 export const PLUS_MINUS_NOTE =
-  'Beside a figure, ± is how far off it may be (95 %): for a mean from its spread and what the switches add, taking cycles for independent; for all others from blocks of 5 cycles, of 20 cycles or more. A figure without it comes from fewer, or was the same throughout.';
+  'Beside a figure, ± is how far off it may be (95 %): for a mean from its spread and what the switches add, and from 20 cycles on from blocks of 5 cycles where that is more; for all others from such blocks alone. A figure without it comes from too few, or was the same throughout.';
 
 /** Two figures that agree within their ± are called this. */
 export const EQUAL_WORD = 'equal';

@@ -2,15 +2,12 @@ import { DEFAULT_PERSON } from '../../machines/rehearsal/people.ts';
 import { type RehearsalOptions, rehearse } from '../../machines/rehearsal/rehearse.ts';
 import { replay } from '../../machines/replay.ts';
 import type { CycleRow } from '../../machines/scoring/cycle-row.ts';
-import { cycleValuesOf } from '../../machines/scoring/cycle-values.ts';
 import { type Figure, numberOf } from '../../machines/scoring/figure.ts';
 import { type Figures, figuresOf } from '../../machines/scoring/figures.ts';
 import { type Instrument, instrumentOf } from '../../machines/scoring/instrument.ts';
-import { type PlusMinus, plusMinusOf } from '../../machines/scoring/plus-minus.ts';
+import { meanHalfWidth, type PlusMinus, plusMinusOf } from '../../machines/scoring/plus-minus.ts';
 import { rowsOf } from '../../machines/scoring/report.ts';
-import { BlockSums, blockHalfWidths } from '../../machines/statistics/block-bootstrap.ts';
 import { nextNormal, nextUniform, seedRandom } from '../../machines/statistics/random.ts';
-import { mean } from '../../machines/statistics/summary.ts';
 import { offsetBetween } from '../../machines/switches/offset.ts';
 import { exactRow } from './rows.ts';
 import { CLEAN, stampsOf, tapsOf, together } from './switch-stream.ts';
@@ -61,22 +58,29 @@ export function coverageOf(drills: readonly SimulatedDrill[], truth: Truth): Map
   return new Map([...counts].map(([name, { held, of }]) => [name, { share: held / of, of }]));
 }
 
-/** The same for means whose ± would come from blocks of cycles instead, and not take cycles for independent. */
-export const BY_BLOCKS = { 'cycleMs.mean': 'cycle', 'breathLagMs.mean': 'lag' } as const;
-export function coverageByBlocks(
+/** The same for means whose ± would be U alone, as it is under 20 cycles: what the blocks add shows beside it. */
+const U_ALONE = {
+  'cycleMs.mean': ({ cycleMs, cycles }: Figures, { compressorStepMs: q }: Instrument) => ({
+    spread: { mean: cycleMs.mean, sd: cycleMs.sd, n: cycles.total },
+    variance: q ** 2 / 6,
+  }),
+  'breathLagMs.mean': ({ breathLagMs }: Figures, instrument: Instrument) => {
+    const { compressorStepMs, ventilatorStepMs, offsetErrorMs } = instrument;
+    const variance = (compressorStepMs ** 2 + ventilatorStepMs ** 2) / 12 + (offsetErrorMs / 1.96) ** 2;
+    return { spread: breathLagMs, variance };
+  },
+};
+export const BY_U_ALONE = Object.keys(U_ALONE) as (keyof typeof U_ALONE)[];
+export function coverageByU(
   drills: readonly SimulatedDrill[],
   truth: Truth,
-  name: keyof typeof BY_BLOCKS,
+  name: keyof typeof U_ALONE,
 ): number {
   const wanted = truth[name] ?? Number.NaN;
-  const held = drills.filter(({ rows }) => {
-    const off = cycleValuesOf([rows], 'standard').map(({ spread }) =>
-      spread[BY_BLOCKS[name]].map((value) => value - wanted),
-    );
-    const counts = new BlockSums(off.map((values) => values.length));
-    const sums = new BlockSums(off.map((values) => values.reduce((sum, value) => sum + value, 0)));
-    const [width = 0] = blockHalfWidths(off.length, (one) => [sums.over(one) / counts.over(one)]);
-    return Math.abs(mean(off.flat()) ?? Number.NaN) <= width;
+  const held = drills.filter(({ rows, instrument }) => {
+    const { spread, variance } = U_ALONE[name](figuresOf([rows], 'standard'), instrument);
+    const [value, sd] = [numberOf(spread.mean) ?? Number.NaN, numberOf(spread.sd) ?? Number.NaN];
+    return Math.abs(value - wanted) <= meanHalfWidth({ sd, n: spread.n }, variance);
   });
   return held.length / drills.length;
 }

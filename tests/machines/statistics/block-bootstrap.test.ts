@@ -4,6 +4,7 @@ import {
   BlockQuantiles,
   BlockSums,
   blockHalfWidths,
+  lastLength,
   type Resample,
 } from '../../../machines/statistics/block-bootstrap.ts';
 import { nextNormal, nextUniform, seedRandom } from '../../../machines/statistics/random.ts';
@@ -13,20 +14,31 @@ const values = (n: number, seed: number) => {
   const random = seedRandom(seed);
   return Array.from({ length: n }, () => nextNormal(random));
 };
+/** The half-width of a column's mean. */
+const meanWidth = (column: readonly number[]) => {
+  const sums = new BlockSums([column]);
+  const [width] = blockHalfWidths(column.length, (one) => {
+    sums.draw(one);
+    return [sums.sumOf(0) / column.length];
+  });
+  return width ?? Number.NaN;
+};
 /** A drawn series, value by value. */
-const drawn = (column: readonly number[], { starts, lastLength }: Resample) =>
+const drawn = (column: readonly number[], starts: Resample) =>
   [...starts].flatMap((start, block) =>
     Array.from(
-      { length: block === starts.length - 1 ? lastLength : BLOCKS.length },
+      { length: block === starts.length - 1 ? lastLength(column.length) : BLOCKS.length },
       (_, index) => column[(start + index) % column.length] ?? Number.NaN,
     ),
   );
 
+const SHARES = [0, 0.25, 0.5, 0.75, 1, 0.1];
+
 describe('a drawn series', () => {
   const column = values(23, 1);
   const seen: Resample[] = [];
-  blockHalfWidths(column.length, ({ starts, lastLength }) => {
-    seen.push({ starts: starts.slice(), lastLength });
+  blockHalfWidths(column.length, (starts) => {
+    seen.push(starts.slice());
     return [];
   });
   it('has as many values as the series, whatever does not fill a block', () => {
@@ -34,16 +46,18 @@ describe('a drawn series', () => {
     expect(seen.every((one) => drawn(column, one).length === 23)).toBe(true);
   });
   it('has the sums and the quantiles of its values', () => {
-    const sums = new BlockSums(column);
+    const other = values(23, 2);
+    // Columns that are the same are summed once, and each still has its sum.
+    const sums = new BlockSums([column, other, column]);
     const quantiles = new BlockQuantiles(column);
     for (const one of seen) {
       const list = drawn(column, one);
-      expect(sums.over(one)).toBeCloseTo(
-        list.reduce((sum, value) => sum + value, 0),
-        9,
-      );
-      expect(quantiles.over(one, [0, 0.25, 0.5, 0.75, 1])).toEqual(
-        [0, 0.25, 0.5, 0.75, 1].map((p) => expect.closeTo(quantile(list, p) ?? Number.NaN, 12)),
+      const total = (of: readonly number[]) => drawn(of, one).reduce((sum, value) => sum + value, 0);
+      sums.draw(one);
+      for (const [place, of] of [column, other, column].entries())
+        expect(sums.sumOf(place)).toBeCloseTo(total(of), 9);
+      expect(quantiles.over(one, SHARES)).toEqual(
+        SHARES.map((p) => expect.closeTo(quantile(list, p) ?? Number.NaN, 12)),
       );
     }
   });
@@ -59,10 +73,7 @@ describe('a drawn series', () => {
 
 describe('the half-width', () => {
   it('of the mean of independent values is on average near t × their standard error', () => {
-    const widths = Array.from({ length: 60 }, (_, seed) => {
-      const sums = new BlockSums(values(100, seed));
-      return blockHalfWidths(100, (one) => [sums.over(one) / 100])[0] ?? Number.NaN;
-    });
+    const widths = Array.from({ length: 60 }, (_, seed) => meanWidth(values(100, seed)));
     // k = 20: t(19) = 2.093; 2.093 ÷ √100 = 0.209. √(20/19) makes up for what drawing with replacement loses.
     const average = widths.reduce((sum, width) => sum + width, 0) / widths.length;
     expect(average).toBeGreaterThan(0.19);
@@ -76,18 +87,22 @@ describe('the half-width', () => {
       return x;
     });
     const shuffled = [...series].sort(() => nextUniform(random) - 0.5);
-    const widthOf = (column: readonly number[]) => {
-      const sums = new BlockSums(column);
-      return blockHalfWidths(column.length, (one) => [sums.over(one) / column.length])[0] ?? Number.NaN;
-    };
     // With an autocorrelation of 0.5, blocks of five see a variance of 1 + 2 Σ (1 − j/5) 0.5ʲ = 2.25 times: 1.5 times the width.
-    expect(widthOf(series) / widthOf(shuffled)).toBeGreaterThan(1.25);
+    expect(meanWidth(series) / meanWidth(shuffled)).toBeGreaterThan(1.25);
   });
   it('is the same each time, and NaN where a drawn series had no figure', () => {
-    const sums = new BlockSums(values(20, 4));
-    const once = () => blockHalfWidths(20, (one) => [sums.over(one), Number.NaN, 7]);
+    const column = values(20, 4);
+    const once = () => blockHalfWidths(20, (starts) => [column[starts[0] ?? 0] ?? 0, Number.NaN, 7]);
     expect(once()).toEqual(once());
     expect(once().slice(1)).toEqual([Number.NaN, 0]);
+  });
+  it.each([
+    [20, 5],
+    [21, 1],
+    [24, 4],
+    [25, 5],
+  ])('of %i values is from a last block of %i', (n, length) => {
+    expect(lastLength(n)).toBe(length);
   });
   it('needs twenty values', () => {
     expect(() => blockHalfWidths(19, () => [1])).toThrow('19 values, 20 are needed');
