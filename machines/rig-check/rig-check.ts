@@ -10,6 +10,14 @@ export function isCheckedFor(
   );
 }
 
+/** The rig of a stretch of a drill: what the rig was not checked with is rhythm only. Without a word of a check, the drill's. */
+export function rigOfStretch(
+  { rig, rigCheck }: Pick<OpenLine, 'rig' | 'rigCheck'>,
+  stretch: { technique: Technique; stance: Stance },
+): OpenLine['rig'] {
+  return rigCheck === undefined || isCheckedFor(rigCheck, stretch) ? rig : 'rhythm';
+}
+
 /**
  * What the open line says of the rig. A manikin rig counts as one only when its check was passed today with the
  * technique and stance the drill opens with; else the drill is a rhythm drill, and the check's outcome says why.

@@ -14,7 +14,7 @@ import {
   type SteadinessPlusMinus,
   steadinessPlusMinusOf,
 } from './plus-minus.ts';
-import { type DrillReport, keyOf, type ReportFigures, rowsOf } from './report.ts';
+import { type DrillReport, keyOf, pooledBouts, type ReportFigures, rowsOf } from './report.ts';
 
 /**
  * A report with ± beside every set of figures. Asked for once, when a drill is over: the blocks cost
@@ -22,6 +22,7 @@ import { type DrillReport, keyOf, type ReportFigures, rowsOf } from './report.ts
  */
 export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport {
   const { bouts } = fold.tracker.book;
+  const pooled = pooledBouts(fold);
   const known = new Map<string, PlusMinusOfSet>();
   const beside = <F extends ReportFigures>(figures: F, of: readonly Bout[]): F => {
     const key = keyOf(of);
@@ -46,7 +47,7 @@ export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport
   };
   const person = (id: Person) => {
     const figures = report.drill.people[id];
-    const held = (role: keyof Roles) => bouts.filter((bout) => bout.roles[role] === id);
+    const held = (role: keyof Roles) => pooled.filter((bout) => bout.roles[role] === id);
     return {
       ...figures,
       compressor: beside(figures.compressor, held('compressor')),
@@ -55,7 +56,7 @@ export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport
   };
   return {
     ...report,
-    drill: { ...beside(report.drill, bouts), people: { A: person('A'), B: person('B') } },
+    drill: { ...beside(report.drill, pooled), people: { A: person('A'), B: person('B') } },
     bouts: report.bouts.map((figures, index) => beside(figures, bouts.slice(index, index + 1))),
   };
 }

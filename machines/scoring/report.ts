@@ -11,6 +11,7 @@ import type {
   Technique,
 } from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
+import { rigOfStretch } from '../rig-check/rig-check.ts';
 import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
 import { type CountFigures, countFiguresOf } from './count-figures.ts';
@@ -30,6 +31,8 @@ export type BoutReport = ReportFigures & {
   roles: Roles;
   technique: Technique;
   stance: Stance;
+  /** `rhythm` in a manikin drill: a stretch with a technique or stance that the rig was not checked with. */
+  rig: Rig;
   /** T when the bout started. */
   idealCycleMs: Ms;
   /** True when a cycle of it was run at a slower tempo: it stands in no headline. */
@@ -88,7 +91,7 @@ export function reportOf(
     return { ...figuresOf(rows, open.tolerance), count: countFiguresOf(rows, open.tolerance, fold.beats) };
   });
   const held = (person: Person, role: keyof Roles) =>
-    figures(tracker.book.bouts.filter((bout) => bout.roles[role] === person));
+    figures(pooledBouts(fold).filter((bout) => bout.roles[role] === person));
   const person = (id: Person) => ({
     name: open.people[id],
     compressor: held(id, 'compressor'),
@@ -105,11 +108,13 @@ export function reportOf(
       guideline: open.guideline,
       isClosed: fold.isClosed,
       switchOffset: open.switchOffset ?? none('not known'),
-      ...figures(tracker.book.bouts),
+      ...figures(pooledBouts(fold)),
       attempt: attemptOf(fold),
       people: { A: person('A'), B: person('B') },
     },
-    bouts: tracker.book.bouts.map((bout) => boutReport(bout, figures([bout]), get(bout))),
+    bouts: tracker.book.bouts.map((bout) =>
+      boutReport(bout, rigOfStretch(open, bout), figures([bout]), get(bout)),
+    ),
     handovers: tracker.handovers.map((handover) =>
       handoverReport(handover, tracker.book.bouts, get, open.tolerance),
     ),
@@ -118,6 +123,11 @@ export function reportOf(
     comparisons: [],
     warnings: [...warningsOf(fold, skipped), ...fold.warnings],
   };
+}
+
+/** The bouts whose figures are pooled: those of the drill's own rig, since manikin and rhythm are never pooled. */
+export function pooledBouts({ open, tracker }: DrillFold): Bout[] {
+  return tracker.book.bouts.filter((bout) => rigOfStretch(open, bout) === open.rig);
 }
 
 /** Every complete cycle of a drill with its bout, in order. */
@@ -150,13 +160,14 @@ export function keyOf(bouts: readonly Bout[]): string {
   return bouts.map(({ fromRow, toRow }) => `${fromRow}-${toRow}`).join();
 }
 
-function boutReport(bout: Bout, figures: ReportFigures, rows: readonly CycleRow[]): BoutReport {
+function boutReport(bout: Bout, rig: Rig, figures: ReportFigures, rows: readonly CycleRow[]): BoutReport {
   return {
     startMs: toMs(bout.startUs),
     endMs: toMs(endOf(bout)),
     roles: bout.roles,
     technique: bout.technique,
     stance: bout.stance,
+    rig,
     idealCycleMs: toMs(bout.idealUs),
     slowed: bout.idealUs > NORMAL_CYCLE_US || rows.some((row) => row.idealUs > NORMAL_CYCLE_US),
     ...figures,

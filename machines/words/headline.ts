@@ -1,5 +1,6 @@
+import type { Rig } from '../journal.ts';
 import { figuresOf } from '../scoring/figures.ts';
-import type { BoutRow, DrillReport } from '../scoring/report.ts';
+import type { BoutReport, BoutRow, DrillReport } from '../scoring/report.ts';
 import { formatNumber } from './format.ts';
 
 /** The headline in a sentence or two. It begins "Timing only:", since that is all that switches can know. */
@@ -7,7 +8,7 @@ export function headlineOf(report: DrillReport, rows: readonly BoutRow[]): strin
   const { bouts, drill } = report;
   if (bouts.length === 0)
     return 'Timing only: no compression was registered after begin, so there is nothing to report.';
-  const counted = rows.filter((row) => bouts[row.bout]?.slowed === false);
+  const counted = rows.filter((row) => isPooled(bouts[row.bout], drill.rig));
   if (bouts.every((bout) => bout.slowed)) {
     return 'Timing only: the whole drill was run at a slower tempo, which stands in no headline.';
   }
@@ -18,6 +19,11 @@ export function headlineOf(report: DrillReport, rows: readonly BoutRow[]): strin
   const share = `Timing only: ${coordinated} of your ${total} ${total === 1 ? 'cycle was' : 'cycles were'} three compressions and a breath, each in its place${isUnled(counted) ? ', with the count off' : ''}.`;
   if (typeof compressionsPerMin !== 'number' || typeof breathsPerMin !== 'number') return share;
   return `${share} Within them that is ${formatNumber(compressionsPerMin, 0)} compressions and ${formatNumber(breathsPerMin, 0)} breaths a minute, where 90 and 30 are wanted.`;
+}
+
+/** A stretch at the usual tempo, on the drill's own rig. */
+function isPooled(bout: BoutReport | undefined, rig: Rig): boolean {
+  return bout?.slowed === false && bout.rig === rig;
 }
 
 function isUnled(rows: readonly BoutRow[]): boolean {
