@@ -34,6 +34,8 @@ type Held = {
   /** Null until the pad has been looked for. */
   isPresent: boolean | null;
   wasEverPresent: boolean;
+  /** Does the listener know how the switch stands? */
+  isLevelTold: boolean;
   /** A switch's own times never go back. */
   lastMs: Ms;
 };
@@ -68,6 +70,7 @@ export class PadSource implements SwitchSource {
       isIgnored: false,
       isPresent: null,
       wasEverPresent: false,
+      isLevelTold: false,
       lastMs: 0,
     }));
   }
@@ -75,6 +78,7 @@ export class PadSource implements SwitchSource {
   listen(listener: SwitchListener): () => void {
     const { window, document, startPolling, now } = this.parts;
     this.lastPollMs = now();
+    for (const one of this.switches) one.isLevelTold = false;
     const poll = () => {
       if (document.visibilityState !== 'hidden') this.poll(listener);
       this.tellUntil(now() - WAIT_MS);
@@ -121,12 +125,13 @@ export class PadSource implements SwitchSource {
       one.isPresent = true;
       one.wasEverPresent = true;
     }
-    if (one.isIgnored) {
-      one.isIgnored = isDown;
+    if (one.isIgnored || isDown === one.isDown) {
+      this.tellLevel(one, isDown, nowMs, listener);
+      one.isIgnored = one.isIgnored && isDown;
       return;
     }
-    if (isDown === one.isDown) return;
     one.isDown = isDown;
+    one.isLevelTold = true;
     this.put(one, this.timeOf(one, pad, nowMs), (timeStampMs) =>
       listener.onEdge({ switch: one.name, down: isDown, timeStampMs }),
     );
@@ -137,6 +142,14 @@ export class PadSource implements SwitchSource {
     one.isPresent = false;
     this.lose(one, nowMs, listener);
     this.tellDevice(one, 'unplugged', nowMs, listener);
+  }
+
+  /** A level goes out once, and again when what was closed from before is let go. */
+  private tellLevel(one: Held, isDown: boolean, nowMs: Ms, listener: SwitchListener): void {
+    const isLetGo = one.isIgnored && !isDown;
+    if (one.isLevelTold && !isLetGo) return;
+    one.isLevelTold = true;
+    this.put(one, nowMs, (timeStampMs) => listener.onLevel?.(one.name, isDown, timeStampMs));
   }
 
   private tellDevice(one: Held, what: DeviceChange, nowMs: Ms, listener: SwitchListener): void {
@@ -153,6 +166,7 @@ export class PadSource implements SwitchSource {
 
   private lose(one: Held, timeStampMs: Ms, listener: SwitchListener): boolean {
     one.isIgnored = false;
+    one.isLevelTold = false;
     if (!one.isDown) return false;
     one.isDown = false;
     this.put(one, timeStampMs, (atMs) =>

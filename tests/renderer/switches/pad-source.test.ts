@@ -19,6 +19,7 @@ const button = (which: number, index = 0): PadBinding => ({
 let pads = new FakePads();
 let nowMs = 0;
 let heard: string[] = [];
+let levels: string[] = [];
 let pollOnce = () => {};
 let stop = () => {};
 
@@ -50,6 +51,7 @@ function listen(
   stop = combineSources([pad, keyboard]).listen({
     onEdge: ({ switch: name, down, lost, timeStampMs }) =>
       heard.push(`${timeStampMs} ${name} ${down ? 'down' : lost ? 'lost' : 'up'}`),
+    onLevel: (name, isDown, at) => levels.push(`${at} ${name} ${isDown ? 'down' : 'up'}`),
     onThirdKey: (code, at) => heard.push(`${at} third key ${code}`),
     onFocus: (has, at) => heard.push(`${at} focus ${has ? 'back' : 'lost'}`),
     onDevice: (what, name, at) => heard.push(`${at} ${name} ${what}`),
@@ -80,6 +82,7 @@ beforeEach(() => {
   pads.plugIn(0, BOARD);
   nowMs = 0;
   heard = [];
+  levels = [];
 });
 
 describe('a button', () => {
@@ -116,6 +119,16 @@ describe('a button', () => {
     pollAt(81);
     settle();
     expect(heard).toEqual(['81 chest down']);
+    expect(levels).toEqual(['0 chest down', '61 chest up']);
+  });
+
+  test('at rest is told to be up at the first look, once', () => {
+    listen({ chest: button(2) });
+    pollAt(50);
+    pads.sample(0, 60, { buttons: { 2: 1 } });
+    pollAt(61);
+    settle();
+    expect([levels, heard]).toEqual([['0 chest up'], ['61 chest down']]);
   });
 
   test('of a pad that shows itself by its first press is a press', () => {
@@ -232,6 +245,7 @@ test('a hidden page lets go of what was held as lost, and what is still held whe
     '300 chest lost',
     '501 chest down',
   ]);
+  expect(levels).toEqual(['0 chest up', '400 chest down', '451 chest up']);
 });
 
 describe('a key and a pad together', () => {
