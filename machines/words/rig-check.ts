@@ -31,7 +31,8 @@ export const RIG_CHECK_WORDS = {
 } as const;
 
 export const RIG_CHECK_OUTCOMES = {
-  passed: 'Passed. Today’s drills with these switches are manikin drills.',
+  passed:
+    'Passed. Today’s drills with these switches are manikin drills if they open with a technique and stance checked here; others are rhythm drills.',
   failed: 'Not passed. Today’s drills are rhythm drills. The guide says how a switch is set.',
   skipped: 'Skipped. Today’s drills are rhythm drills.',
 } as const;

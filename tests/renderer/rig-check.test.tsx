@@ -73,7 +73,9 @@ test('passed step by step with the real switches, the day’s drills are manikin
   await confirm();
   await key('keyup', AIRWAY);
   await confirm();
-  expect(screen.text).toContain('Passed. Today’s drills with these switches are manikin drills.');
+  expect(screen.text).toContain(
+    'Passed. Today’s drills with these switches are manikin drills if they open with a technique and stance checked here; others are rhythm drills.',
+  );
   await screen.click(screen.button('Back to Set-up Enter'));
   expect(screen.text).toMatch(/Checked today at \d\d:12: two-thumb, foot-end\./);
   const rigCheck = {
