@@ -31,6 +31,8 @@ type Held = {
   isDown: boolean;
   /** Was closed when the listening began or the pad came back: no press until it has been up. */
   isIgnored: boolean;
+  /** The page has been hidden since the last look. */
+  isHidden: boolean;
   /** Null until the pad has been looked for. */
   isPresent: boolean | null;
   wasEverPresent: boolean;
@@ -68,6 +70,7 @@ export class PadSource implements SwitchSource {
       binding,
       isDown: false,
       isIgnored: false,
+      isHidden: false,
       isPresent: null,
       wasEverPresent: false,
       isLevelTold: false,
@@ -117,7 +120,7 @@ export class PadSource implements SwitchSource {
   }
 
   private readSwitch(one: Held, pad: Pad, nowMs: Ms, listener: SwitchListener): void {
-    const isDown = isDownAt(travelOf(pad, one.binding), one.isDown || one.isIgnored);
+    const isDown = isDownAt(travelOf(pad, one.binding), one.isDown || one.isIgnored || one.isHidden);
     if (one.isPresent !== true) {
       if (one.isPresent === false) this.tellDevice(one, 'plugged-in', nowMs, listener);
       // Browsers show a pad at its first press only: such a press is one, if the pad was not seen before.
@@ -125,6 +128,8 @@ export class PadSource implements SwitchSource {
       one.isPresent = true;
       one.wasEverPresent = true;
     }
+    if (one.isHidden) one.isIgnored = isDown;
+    one.isHidden = false;
     if (one.isIgnored || isDown === one.isDown) {
       this.tellLevel(one, isDown, nowMs, listener);
       one.isIgnored = one.isIgnored && isDown;
@@ -138,6 +143,7 @@ export class PadSource implements SwitchSource {
   }
 
   private missPad(one: Held, nowMs: Ms, listener: SwitchListener): void {
+    one.isHidden = false;
     if (one.isPresent === false) return;
     one.isPresent = false;
     this.lose(one, nowMs, listener);
@@ -156,23 +162,26 @@ export class PadSource implements SwitchSource {
     this.put(one, nowMs, (timeStampMs) => listener.onDevice(what, one.name, timeStampMs));
   }
 
-  /** A hidden page is told of no presses: what was held is lost, and starts no press when the page is shown again. */
+  /**
+   * A hidden page is told of no presses: what was held is lost, and what is closed when the page is shown again starts no press,
+   * since nobody saw its onset.
+   */
   private letGo(listener: SwitchListener, timeStampMs: Ms): void {
     for (const one of this.switches) {
-      if (this.lose(one, timeStampMs, listener)) one.isIgnored = true;
+      this.lose(one, timeStampMs, listener);
+      one.isHidden = true;
     }
     this.tellUntil(Number.POSITIVE_INFINITY);
   }
 
-  private lose(one: Held, timeStampMs: Ms, listener: SwitchListener): boolean {
+  private lose(one: Held, timeStampMs: Ms, listener: SwitchListener): void {
     one.isIgnored = false;
     one.isLevelTold = false;
-    if (!one.isDown) return false;
+    if (!one.isDown) return;
     one.isDown = false;
     this.put(one, timeStampMs, (atMs) =>
       listener.onEdge({ switch: one.name, down: false, lost: true, timeStampMs: atMs }),
     );
-    return true;
   }
 
   private readOthers(pad: Pad, nowMs: Ms, listener: SwitchListener): void {

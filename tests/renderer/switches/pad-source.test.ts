@@ -248,6 +248,24 @@ test('a hidden page lets go of what was held as lost, and what is still held whe
   expect(levels).toEqual(['0 chest up', '400 chest down', '451 chest up']);
 });
 
+test('a press that began while the page was hidden has no onset when it is shown again: it is ignored until let go', () => {
+  listen({ chest: button(2) });
+  pollAt(100);
+  Object.defineProperty(document, 'visibilityState', { value: 'hidden', configurable: true });
+  document.dispatchEvent(new Event('visibilitychange'));
+  pads.sample(0, 250, { buttons: { 2: 1 } });
+  pollAt(300);
+  Reflect.deleteProperty(document, 'visibilityState');
+  pollAt(400);
+  pads.sample(0, 450, { buttons: { 2: 0 } });
+  pollAt(451);
+  pads.sample(0, 500, { buttons: { 2: 1 } });
+  pollAt(501);
+  settle();
+  expect(heard.filter((one) => !one.includes('focus'))).toEqual(['501 chest down']);
+  expect(levels).toEqual(['0 chest up', '400 chest down', '451 chest up']);
+});
+
 describe('a key and a pad together', () => {
   test('stand in the order of their times, also when the key’s handler runs late', () => {
     listen({ airway: button(1) }, ['airway'], { KeyX: 'chest' });
