@@ -39,17 +39,16 @@ export function axisTravel(value: number, { rest, towards }: { rest: number; tow
 }
 
 /**
- * The pad of a binding: the one of that name in its old place, else another of that name, since a pad that was
- * plugged in again may have another place. `isTaken` keeps one control from being both switches.
+ * The pad of a binding: the one of that name in its old place. A pad that was plugged in again may have another place, so
+ * if there is one pad of that name and no more, it is that one. But not where another switch is a twin of that name: twins
+ * are told apart by their places alone, so that one in another place may be either.
  */
-export function findPad(
-  pads: Pads,
-  binding: PadBinding,
-  isTaken: (pad: Pad) => boolean = () => false,
-): Pad | null {
-  const same = pads.filter((pad) => pad !== null && pad.id === binding.pad);
+export function findPad(pads: Pads, binding: PadBinding, others: Iterable<PadBinding> = []): Pad | null {
+  const same = pads.filter((pad) => pad?.id === binding.pad);
   const usual = same.find((pad) => pad?.index === binding.index);
-  return usual ?? same.find((pad) => pad !== null && !isTaken(pad)) ?? null;
+  if (usual !== undefined) return usual;
+  const hasTwin = [...others].some(({ pad, index }) => pad === binding.pad && index !== binding.index);
+  return same.length === 1 && !hasTwin ? (same[0] ?? null) : null;
 }
 
 /** Do two bindings name the same control, wherever its pad is plugged in? */

@@ -1,15 +1,7 @@
 import type { PadBinding } from '../../electron/contract.ts';
 import type { Switch } from '../../machines/journal.ts';
 import type { Ms } from '../../machines/units.ts';
-import {
-  buttonTravel,
-  findPad,
-  isDownAt,
-  isSameControl,
-  type Pad,
-  type Pads,
-  travelOf,
-} from './pad-controls.ts';
+import { buttonTravel, findPad, isDownAt, type Pad, type Pads, travelOf } from './pad-controls.ts';
 import type { StartPolling } from './poll-loop.ts';
 import type { DeviceChange, SwitchListener, SwitchSource } from './switch-source.ts';
 
@@ -33,6 +25,8 @@ type Held = {
   isIgnored: boolean;
   /** The page has been hidden since the last look. */
   isHidden: boolean;
+  /** Where its pad is plugged in, or null. */
+  place: number | null;
   /** Null until the pad has been looked for. */
   isPresent: boolean | null;
   wasEverPresent: boolean;
@@ -58,7 +52,7 @@ const STAMP_SLACK_MS: Ms = 8;
 export class PadSource implements SwitchSource {
   private readonly parts: PadParts;
   private readonly switches: readonly Held[];
-  /** Buttons that are down and nobody's, by pad. */
+  /** Buttons that are down, by pad. */
   private readonly others = new Map<number, boolean[]>();
   private waiting: Waiting[] = [];
   private lastPollMs: Ms = 0;
@@ -71,6 +65,7 @@ export class PadSource implements SwitchSource {
       isDown: false,
       isIgnored: false,
       isHidden: false,
+      place: null,
       isPresent: null,
       wasEverPresent: false,
       isLevelTold: false,
@@ -111,9 +106,11 @@ export class PadSource implements SwitchSource {
     const nowMs = this.parts.now();
     const pads = this.parts.readPads();
     for (const one of this.switches) {
-      const pad = findPad(pads, one.binding, (found) => this.isTaken(found, one));
-      if (pad === null) this.missPad(one, nowMs, listener);
-      else this.readSwitch(one, pad, nowMs, listener);
+      const pad = findPad(pads, one.binding, this.parts.bindings.values());
+      // What another pad holds down is no going on of a press.
+      if (pad === null || (one.place !== null && one.place !== pad.index)) this.missPad(one, nowMs, listener);
+      one.place = pad?.index ?? null;
+      if (pad !== null) this.readSwitch(one, pad, nowMs, listener);
     }
     for (const pad of pads) if (pad !== null) this.readOthers(pad, nowMs, listener);
     this.lastPollMs = nowMs;
@@ -189,9 +186,9 @@ export class PadSource implements SwitchSource {
     const down = known ?? [];
     for (let button = 0; button < pad.buttons.length; button += 1) {
       const wasDown = down[button] === true;
-      const isDown = isDownAt(buttonTravel(pad, button), wasDown) && !this.isBound(pad, button);
+      const isDown = isDownAt(buttonTravel(pad, button), wasDown);
       // What was down when the pad was first seen was not pressed by mistake just now.
-      if (isDown && !wasDown && known !== undefined)
+      if (isDown && !wasDown && known !== undefined && !this.isBound(pad, button))
         this.wait(nowMs, () => listener.onThirdKey(`PadButton${button}`, nowMs));
       down[button] = isDown;
     }
@@ -200,17 +197,8 @@ export class PadSource implements SwitchSource {
 
   private isBound(pad: Pad, button: number): boolean {
     return this.switches.some(
-      ({ binding }) => binding.kind === 'pad-button' && binding.button === button && binding.pad === pad.id,
-    );
-  }
-
-  private isTaken(pad: Pad, asking: Held): boolean {
-    return this.switches.some(
-      ({ binding }) =>
-        binding !== asking.binding &&
-        binding.pad === pad.id &&
-        binding.index === pad.index &&
-        isSameControl(binding, asking.binding),
+      ({ binding, place }) =>
+        binding.kind === 'pad-button' && binding.button === button && place === pad.index,
     );
   }
 

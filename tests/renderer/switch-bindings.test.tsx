@@ -128,6 +128,21 @@ test('an axis that rests at its end is bound with the way it is pressed', async 
   });
 });
 
+test('a pad that is not there is said to be missing though its twin, the other switch, is', async () => {
+  const { screen, pads } = await show({
+    switches: {
+      chest: { kind: 'pad-button', pad: BOARD, index: 0, button: 2 },
+      airway: { kind: 'pad-button', pad: BOARD, index: 1, button: 3 },
+    },
+  });
+  pads.plugIn(1, BOARD);
+  await screen.during(() => window.dispatchEvent(new Event('gamepadconnected')));
+  expect(screen.text.split('not plugged in').length - 1).toBe(1);
+  pads.plugIn(0, BOARD);
+  await screen.during(() => window.dispatchEvent(new Event('gamepadconnected')));
+  expect(screen.text).not.toContain('not plugged in');
+});
+
 test('a remembered pad that is not there is said to be missing until it is plugged in', async () => {
   const { screen, pads } = await show({
     switches: {

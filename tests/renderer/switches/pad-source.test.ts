@@ -223,6 +223,84 @@ describe('a pad that is unplugged', () => {
     settle();
     expect(heard).toEqual(['50 chest unplugged', '71 airway down']);
   });
+
+  test('is not replaced by its twin that is the other switch by another button: that button is then nobody’s', () => {
+    pads.plugIn(1, BOARD);
+    listen({ chest: button(2), airway: button(3, 1) });
+    pads.sample(0, 20, { buttons: { 2: 1 } });
+    pollAt(21);
+    pads.unplug(0);
+    pollAt(50);
+    pads.sample(1, 70, { buttons: { 2: 1 } });
+    pollAt(71);
+    pads.sample(1, 90, { buttons: { 3: 1 } });
+    pollAt(91);
+    settle();
+    expect(heard).toEqual([
+      '21 chest down',
+      '50 chest lost',
+      '50 chest unplugged',
+      '71 third key PadButton2',
+      '91 airway down',
+    ]);
+  });
+
+  test('is neither of two twins when it comes back in a third place', () => {
+    pads.slots.push(null);
+    pads.unplug(0);
+    listen({ chest: button(2), airway: button(2, 1) });
+    pads.plugIn(2, BOARD);
+    pollAt(50);
+    pads.sample(2, 70, { buttons: { 2: 1 } });
+    pollAt(71);
+    settle();
+    expect(heard).toEqual(['0 chest unplugged', '0 airway unplugged', '71 third key PadButton2']);
+  });
+
+  test('is not guessed among several of its name', () => {
+    pads.slots.push(null);
+    pads.plugIn(1, BOARD);
+    pads.plugIn(2, BOARD);
+    listen({ chest: button(2) });
+    pads.unplug(0);
+    pollAt(50);
+    pads.sample(1, 70, { buttons: { 2: 1 } });
+    pads.sample(2, 70, { buttons: { 2: 1 } });
+    pollAt(71);
+    settle();
+    expect(heard.filter((one) => one.includes('chest'))).toEqual(['50 chest unplugged']);
+  });
+
+  test('and read from another of its name lets go of what it held as lost; what that one holds is no press', () => {
+    listen({ chest: button(2) });
+    pads.sample(0, 20, { buttons: { 2: 1 } });
+    pollAt(21);
+    pads.unplug(0);
+    pads.plugIn(1, BOARD);
+    pads.sample(1, 49, { buttons: { 2: 1 } });
+    pollAt(50);
+    pads.sample(1, 60, { buttons: { 2: 0 } });
+    pollAt(61);
+    pads.sample(1, 70, { buttons: { 2: 1 } });
+    pollAt(71);
+    settle();
+    expect(heard).toEqual([
+      '21 chest down',
+      '50 chest lost',
+      '50 chest unplugged',
+      '50 chest plugged-in',
+      '71 chest down',
+    ]);
+  });
+
+  test('has a twin whose same button is nobody’s', () => {
+    pads.plugIn(1, BOARD);
+    listen({ chest: button(2) });
+    pads.sample(1, 20, { buttons: { 2: 1 } });
+    pollAt(21);
+    settle();
+    expect(heard).toEqual(['21 third key PadButton2']);
+  });
 });
 
 test('a hidden page lets go of what was held as lost, and what is still held when it is shown again is no press', () => {
