@@ -51,10 +51,14 @@ export function findPad(pads: Pads, binding: PadBinding, others: Iterable<PadBin
   return same.length === 1 && !hasTwin ? (same[0] ?? null) : null;
 }
 
-/** Do two bindings name the same control, wherever its pad is plugged in? */
+/**
+ * Do two bindings name the same control, wherever its pad is plugged in? An axis that rests in the middle is one each way, like
+ * a rocker; one that rests at an end has one way.
+ */
 export function isSameControl(one: PadBinding, other: PadBinding): boolean {
   if (one.kind === 'pad-button') return other.kind === one.kind && other.button === one.button;
-  return other.kind === one.kind && other.axis === one.axis && other.towards === one.towards;
+  if (other.kind !== one.kind || other.axis !== one.axis) return false;
+  return other.towards === one.towards || one.rest !== 0 || other.rest !== 0;
 }
 
 /** A window without pads (an old browser, or a test's) has none plugged in. */

@@ -18,7 +18,12 @@ export class SwitchDesk {
   find(other: SwitchBinding | null, listener: FinderListener): () => void {
     const { window } = this;
     return findSwitch(
-      { window, readPads: () => this.readPads(), startPolling: pollFast(window) },
+      {
+        window,
+        readPads: () => this.readPads(),
+        startPolling: pollFast(window),
+        now: () => window.performance.now(),
+      },
       other,
       listener,
     );
