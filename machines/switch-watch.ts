@@ -11,8 +11,8 @@ const STUCK_MS: Ms = 3000;
 const PRESSES_BESIDE = 6;
 
 /**
- * Watches the drill's own lines for a switch that is stuck, or was silent for a whole bout. Takes every line once, in order,
- * with the bout that runs after it (its number, or null); says each doubt once.
+ * Watches for a switch that is stuck, by its edges as they come, also those that never become lines; and for one that was
+ * silent for a whole bout, by the drill's own lines. Says each doubt once.
  */
 export class SwitchWatch {
   private readonly names: readonly Switch[];
@@ -24,19 +24,21 @@ export class SwitchWatch {
     this.names = switchesOf(binding);
   }
 
+  /** An edge, at its time on any one clock in ms. */
+  takeEdge({ switch: name, down, timeStampMs }: { switch: Switch; down: boolean; timeStampMs: Ms }): void {
+    if (down) this.downSince.set(name, timeStampMs);
+    else this.downSince.delete(name);
+  }
+
+  /** Every line once, in order, with the bout that runs after it: its number, or null. */
   take(line: BodyLine, bout: number | null): SwitchDoubt[] {
     const doubts = bout === this.bout ? [] : this.endBout();
     this.bout = bout;
-    if (line.kind !== 'edge') return doubts;
-    if (!line.down) this.downSince.delete(line.switch);
-    else {
-      this.downSince.set(line.switch, line.at);
-      this.presses.set(line.switch, this.pressesOf(line.switch) + 1);
-    }
+    if (line.kind === 'edge' && line.down) this.presses.set(line.switch, this.pressesOf(line.switch) + 1);
     return doubts;
   }
 
-  /** Time has come to `nowMs` of the drill's clock. */
+  /** Time has come to `nowMs` of the edges' clock. */
   passTime(nowMs: Ms): SwitchDoubt[] {
     const stuck = [...this.downSince].filter(([, sinceMs]) => nowMs - sinceMs > STUCK_MS);
     return stuck.map(([name]) => {

@@ -61,9 +61,9 @@ export function blockFigureErrors<Name extends BlockFigure>(
   return table(names, (_, index) => widths[index] ?? Number.NaN);
 }
 
-/** The 95 % half-width of the mean of cycles' values, one list a cycle and none empty, in order; null under 20 cycles. */
+/** The 95 % half-width of the mean of cycles' values, one list a cycle and none empty, in order; null under 20 and over 3,000 cycles. */
 export function blockMeanError(values: readonly (readonly number[])[]): number | null {
-  if (values.length < BLOCKS.fewest) return null;
+  if (values.length < BLOCKS.fewest || values.length > BLOCKS.most) return null;
   const { centre, columns } = centred(values);
   const sums = new BlockSums(columns);
   const [width] = blockHalfWidths(values.length, (resample) => {

@@ -142,6 +142,7 @@ function blockPlusMinus<Name extends BlockFigure>(
   names: readonly Name[],
 ): (figure: Name) => Figure {
   if (cycles.length < BLOCKS.fewest) return () => none(`under ${BLOCKS.fewest} cycles`);
+  if (cycles.length > BLOCKS.most) return () => none(`over ${BLOCKS.most} cycles`);
   const exact = cycles.filter(({ isExact }) => isExact).length;
   const errors = blockFigureErrors(cycles, names);
   return (name) => {

@@ -9,8 +9,11 @@ import { sampleSd } from './summary.ts';
  * block-resampling procedure for stationary data, in Exploring the Limits of Bootstrap, Wiley 1992 (both as sources of the method, from memory, not opened).
  */
 
-/** Tool defaults, the same for every drill, so that a journal gives the same interval wherever it is scored. */
-export const BLOCKS = { length: 5, resamples: 1000, seed: 1, fewest: 20 } as const;
+/**
+ * Tool defaults, the same for every drill, so that a journal gives the same interval wherever it is scored. Over 3,000 values
+ * (100 minutes of cycles) none is worked out: it would take seconds, and be small.
+ */
+export const BLOCKS = { length: 5, resamples: 1000, seed: 1, fewest: 20, most: 3000 } as const;
 
 /** One drawn series: where its blocks start among the n values. Each is `BLOCKS.length` long, the last one `lastLength(n)`. */
 export type Resample = Int32Array;

@@ -1,8 +1,14 @@
 import type { OpenLine, Rig, RigCheck, Stance, Technique } from '../journal.ts';
 import { isCheckedFor } from '../rig-check/rig-check.ts';
-import type { RigCheckTrouble } from '../rig-check/rig-check-machine.ts';
+import type { RigCheckTrouble, SwitchState } from '../rig-check/rig-check-machine.ts';
 import type { CheckedSwitch, Hands, RigCheckStep } from '../rig-check/rig-check-steps.ts';
 import { STANCE_WORDS, TECHNIQUE_WORDS } from './english.ts';
+
+const STATE_WORDS: Record<SwitchState, string> = {
+  down: 'down',
+  up: 'up',
+  unknown: 'not known, press it and let it go once',
+};
 
 /** Words of the rig check. */
 export const RIG_CHECK_WORDS = {
@@ -20,12 +26,13 @@ export const RIG_CHECK_WORDS = {
   skip: 'Skip the check: drills are rhythm drills today',
   fail: 'End the check: not passed, drills are rhythm drills today',
   done: 'Back to Set-up',
-  chestIs: (isDown: boolean) => `Chest switch: ${isDown ? 'down' : 'up'}`,
-  airwayIs: (isDown: boolean) => `Airway switch: ${isDown ? 'down' : 'up'}`,
+  chestIs: (state: SwitchState) => `Chest switch: ${STATE_WORDS[state]}`,
+  airwayIs: (state: SwitchState) => `Airway switch: ${STATE_WORDS[state]}`,
 } as const;
 
 export const RIG_CHECK_OUTCOMES = {
-  passed: 'Passed. Today’s drills with these switches are manikin drills.',
+  passed:
+    'Passed. Today’s drills with these switches are manikin drills if they open with a technique and stance checked here; others are rhythm drills.',
   failed: 'Not passed. Today’s drills are rhythm drills. The guide says how a switch is set.',
   skipped: 'Skipped. Today’s drills are rhythm drills.',
 } as const;
@@ -48,8 +55,11 @@ export function stepWords({ technique, stance, hands }: RigCheckStep): string {
 
 /** Why a step was not passed, and what to look at. */
 export function troubleWords(trouble: RigCheckTrouble, name: CheckedSwitch): string {
+  const other = name === 'chest' ? 'airway' : 'chest';
   if (trouble === 'other down')
-    return `The ${name === 'chest' ? 'airway' : 'chest'} switch is down: is something resting on it, or are the two swapped?`;
+    return `The ${other} switch is down: is something resting on it, or are the two swapped?`;
+  if (trouble === 'unknown' || trouble === 'other unknown')
+    return `Whether the ${trouble === 'unknown' ? name : other} switch is up or down is not known: press it and let it go once.`;
   if (name === 'chest') {
     return trouble === 'still up'
       ? 'The chest switch is still up: at this depth it does not close. A thicker shim closes it sooner.'

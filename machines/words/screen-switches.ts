@@ -35,6 +35,8 @@ export const SWITCH_REFUSALS = {
   nameless: 'The keyboard does not say which key that is. Choose another.',
   taken:
     'That is the other switch already. If it was another pedal, both send the same key, and nobody can tell them apart: set one to another key with its maker’s program, or wire both to one game pad or keyboard.',
+  'rest-unknown':
+    'It moved, but it is not known yet where it rests. Let it go, wait two seconds, and press it once more.',
 } as const;
 
 /** What a pad's control is called: "pad button 3", "pad axis 1". */

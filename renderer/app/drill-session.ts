@@ -131,9 +131,16 @@ export class DrillSession {
     return this.driver.canCall({ kind: 'call', at: this.clock.now(), ...request } as CallLine);
   }
 
-  /** Writes the call if it is allowed now; nothing otherwise. */
+  /** Writes the instructor's call if it is allowed now; nothing otherwise. */
   call(request: CallRequest, timeStampMs: Ms): boolean {
     this.hearBothHeld(this.bothHeld.giveUp());
+    if (!this.canCall(request)) return false;
+    // Who calls does not wait for a switch that hangs.
+    this.hearBothHeld(this.bothHeld.endSign());
+    return this.writeCall(request, timeStampMs);
+  }
+
+  private writeCall(request: CallRequest, timeStampMs: Ms): boolean {
     if (!this.canCall(request)) return false;
     this.pending.add(request.call);
     const at = this.clock.lineAt(timeStampMs);
@@ -158,7 +165,7 @@ export class DrillSession {
     const nowMs = this.clock.now();
     this.driver.tick(nowMs);
     this.hearBothHeld(this.bothHeld.passTime(this.clock.pageNow()));
-    this.noteDoubts(this.watch.passTime(nowMs));
+    this.noteDoubts(this.watch.passTime(this.clock.pageNow()));
     this.count.look();
     const isSaving = this.unsavedSinceMs !== null && nowMs - this.unsavedSinceMs > SAVING_AFTER_MS;
     this.change({ isSaving });
@@ -166,6 +173,7 @@ export class DrillSession {
 
   private takeEdge(edge: SwitchEdge): void {
     if (this.isClosing) return;
+    this.watch.takeEdge(edge);
     const held = new Set(this.status.held);
     if (edge.down) held.add(edge.switch);
     else held.delete(edge.switch);
@@ -178,7 +186,7 @@ export class DrillSession {
       if (one.type === 'edge') this.writeEdge(one.edge);
       else if (one.type === 'held') this.takeSign(one.sinceMs);
       else if (this.status.isLetGoAwaited) {
-        if (!one.isLost) this.call({ call: 'begin' }, one.atMs);
+        if (one.type === 'let go' && !one.isLost) this.writeCall({ call: 'begin' }, one.atMs);
         this.change({ isLetGoAwaited: false });
       }
     }
@@ -188,7 +196,7 @@ export class DrillSession {
   private takeSign(sinceMs: Ms): void {
     this.noteDevice('both-held', sinceMs);
     const isToBegin = this.canCall({ call: 'begin' });
-    if (!isToBegin && !this.call({ call: 'finish' }, sinceMs)) return;
+    if (!isToBegin && !this.writeCall({ call: 'finish' }, sinceMs)) return;
     this.parts.onBothHeld?.(isToBegin ? 'begin' : 'finish');
     this.change({ isLetGoAwaited: isToBegin });
   }

@@ -1,5 +1,5 @@
 import { type ReactElement, useCallback, useEffect, useState } from 'react';
-import type { RigCheck, Stance, Technique } from '../../machines/journal.ts';
+import type { RigCheck, Stance, Switch, Technique } from '../../machines/journal.ts';
 import { STANCES, TECHNIQUES } from '../../machines/journal.ts';
 import {
   currentStep,
@@ -7,6 +7,7 @@ import {
   outcomeOf,
   type RigCheckEvent,
   type RigCheckSnapshot,
+  type SwitchState,
   startRigCheck,
 } from '../../machines/rig-check/rig-check-machine.ts';
 import {
@@ -92,6 +93,7 @@ type RigCheckStepsProps = {
 function RigCheckSteps({ parts, makeSwitches, onEnded }: RigCheckStepsProps): ReactElement {
   const { check, send } = useRigCheck(parts, makeSwitches);
   const { context } = check;
+  const { switches } = context;
   const step = currentStep(check);
   const outcome = outcomeOf(check);
   if (step === null || outcome !== null) {
@@ -116,12 +118,8 @@ function RigCheckSteps({ parts, makeSwitches, onEnded }: RigCheckStepsProps): Re
         </p>
       </div>
       <ul className="switch-states">
-        <li className={context.isDown.chest ? 'is-down' : ''}>
-          {RIG_CHECK_WORDS.chestIs(context.isDown.chest)}
-        </li>
-        <li className={context.isDown.airway ? 'is-down' : ''}>
-          {RIG_CHECK_WORDS.airwayIs(context.isDown.airway)}
-        </li>
+        <li className={`is-${switches.chest}`}>{RIG_CHECK_WORDS.chestIs(switches.chest)}</li>
+        <li className={`is-${switches.airway}`}>{RIG_CHECK_WORDS.airwayIs(switches.airway)}</li>
       </ul>
       <KeyButton
         keyName="1"
@@ -147,19 +145,21 @@ function useRigCheck(
   const [check, setCheck] = useState(() => startRigCheck(parts));
   const [switches] = useState(makeSwitches);
   const send = useCallback((event: RigCheckEvent) => setCheck((before) => nextRigCheck(before, event)), []);
-  useEffect(
-    () =>
-      switches.listen({
-        onEdge: ({ switch: name, down }) => {
-          if (name === 'chest' || name === 'airway')
-            send({ type: 'switch moved', switch: name, isDown: down });
-        },
-        onThirdKey: () => undefined,
-        onFocus: () => undefined,
-        onDevice: () => undefined,
-      }),
-    [switches, send],
-  );
+  useEffect(() => {
+    const move = (name: Switch, to: SwitchState) => {
+      if (name === 'chest' || name === 'airway') send({ type: 'switch moved', switch: name, to });
+    };
+    return switches.listen({
+      onEdge: ({ switch: name, down, lost }) => move(name, lost === true ? 'unknown' : stateOf(down)),
+      onRepeat: (name) => move(name, 'down'),
+      onLevel: (name, isDown) => move(name, isDown === null ? 'unknown' : stateOf(isDown)),
+      onThirdKey: () => undefined,
+      onFocus: () => undefined,
+      onDevice: (what, name) => {
+        if (what === 'unplugged') move(name, 'unknown');
+      },
+    });
+  }, [switches, send]);
   useEffect(
     () =>
       listenForInstructor(window, {
@@ -172,4 +172,8 @@ function useRigCheck(
     [send],
   );
   return { check, send };
+}
+
+function stateOf(isDown: boolean): SwitchState {
+  return isDown ? 'down' : 'up';
 }

@@ -47,7 +47,7 @@ export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
   useEffect(() => {
     if (asking === null) return;
     // The first of both may be any switch, also the one that the second was until now.
-    const other = asking.first ?? settings.switches[asking.which === 'chest' ? 'airway' : 'chest'];
+    const other = asking.first ?? settings.switches[otherOf(asking.which)];
     const isFirst = asking.isBoth && asking.which === 'chest';
     return desk.find(isFirst ? null : other, {
       onFound: (found) => take(asking, found),
@@ -67,7 +67,7 @@ export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
           key={which}
           label={labels[which]}
           name={switchName(settings.switches[which], nameOfKey)}
-          isPresent={desk.isPresent(settings.switches[which])}
+          isPresent={desk.isPresent(settings.switches[which], settings.switches[otherOf(which)])}
           isAsking={asking?.which === which}
           onAsk={() => ask({ which, isBoth: false })}
         />
@@ -159,6 +159,10 @@ function BoundSwitch({ label, name, isPresent, isAsking, onAsk }: BoundSwitchPro
       {isPresent ? null : <span className="quiet">{SWITCH_WORDS.notPluggedIn}</span>}
     </div>
   );
+}
+
+function otherOf(which: Which): Which {
+  return which === 'chest' ? 'airway' : 'chest';
 }
 
 function switchName(binding: SwitchBinding, nameOfKey: (code: string) => string): string {

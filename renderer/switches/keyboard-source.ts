@@ -79,16 +79,17 @@ export class KeyboardSource implements SwitchSource {
     const name = this.parts.bindings.get(event.code);
     if (name === undefined) return;
     event.preventDefault();
-    if (!this.held.delete(event.code)) return;
-    listener.onEdge({ switch: name, down: false, timeStampMs: event.timeStamp });
+    if (this.held.delete(event.code))
+      listener.onEdge({ switch: name, down: false, timeStampMs: event.timeStamp });
+    else listener.onLevel?.(name, false, event.timeStamp);
   }
 
   private loseFocus(timeStampMs: Ms, listener: SwitchListener): void {
     if (!this.hasFocus) return;
     this.hasFocus = false;
-    for (const code of this.held) {
-      const name = this.parts.bindings.get(code);
-      if (name !== undefined) listener.onEdge({ switch: name, down: false, lost: true, timeStampMs });
+    for (const [code, name] of this.parts.bindings) {
+      if (this.held.has(code)) listener.onEdge({ switch: name, down: false, lost: true, timeStampMs });
+      listener.onLevel?.(name, null, timeStampMs);
     }
     this.held.clear();
     listener.onFocus(false, timeStampMs);

@@ -39,23 +39,26 @@ export function axisTravel(value: number, { rest, towards }: { rest: number; tow
 }
 
 /**
- * The pad of a binding: the one of that name in its old place, else another of that name, since a pad that was
- * plugged in again may have another place. `isTaken` keeps one control from being both switches.
+ * The pad of a binding: the one of that name in its old place. A pad that was plugged in again may have another place, so
+ * if there is one pad of that name and no more, it is that one. But not where another switch is a twin of that name: twins
+ * are told apart by their places alone, so that one in another place may be either.
  */
-export function findPad(
-  pads: Pads,
-  binding: PadBinding,
-  isTaken: (pad: Pad) => boolean = () => false,
-): Pad | null {
-  const same = pads.filter((pad) => pad !== null && pad.id === binding.pad);
+export function findPad(pads: Pads, binding: PadBinding, others: Iterable<PadBinding> = []): Pad | null {
+  const same = pads.filter((pad) => pad?.id === binding.pad);
   const usual = same.find((pad) => pad?.index === binding.index);
-  return usual ?? same.find((pad) => pad !== null && !isTaken(pad)) ?? null;
+  if (usual !== undefined) return usual;
+  const hasTwin = [...others].some(({ pad, index }) => pad === binding.pad && index !== binding.index);
+  return same.length === 1 && !hasTwin ? (same[0] ?? null) : null;
 }
 
-/** Do two bindings name the same control, wherever its pad is plugged in? */
+/**
+ * Do two bindings name the same control, wherever its pad is plugged in? An axis that rests in the middle is one each way, like
+ * a rocker; one that rests at an end has one way.
+ */
 export function isSameControl(one: PadBinding, other: PadBinding): boolean {
   if (one.kind === 'pad-button') return other.kind === one.kind && other.button === one.button;
-  return other.kind === one.kind && other.axis === one.axis && other.towards === one.towards;
+  if (other.kind !== one.kind || other.axis !== one.axis) return false;
+  return other.towards === one.towards || one.rest !== 0 || other.rest !== 0;
 }
 
 /** A window without pads (an old browser, or a test's) has none plugged in. */

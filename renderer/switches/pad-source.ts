@@ -1,15 +1,7 @@
 import type { PadBinding } from '../../electron/contract.ts';
 import type { Switch } from '../../machines/journal.ts';
 import type { Ms } from '../../machines/units.ts';
-import {
-  buttonTravel,
-  findPad,
-  isDownAt,
-  isSameControl,
-  type Pad,
-  type Pads,
-  travelOf,
-} from './pad-controls.ts';
+import { buttonTravel, findPad, isDownAt, type Pad, type Pads, travelOf } from './pad-controls.ts';
 import type { StartPolling } from './poll-loop.ts';
 import type { DeviceChange, SwitchListener, SwitchSource } from './switch-source.ts';
 
@@ -31,9 +23,15 @@ type Held = {
   isDown: boolean;
   /** Was closed when the listening began or the pad came back: no press until it has been up. */
   isIgnored: boolean;
+  /** The page has been hidden since the last look. */
+  isHidden: boolean;
+  /** Where its pad is plugged in, or null. */
+  place: number | null;
   /** Null until the pad has been looked for. */
   isPresent: boolean | null;
   wasEverPresent: boolean;
+  /** Does the listener know how the switch stands? */
+  isLevelTold: boolean;
   /** A switch's own times never go back. */
   lastMs: Ms;
 };
@@ -54,7 +52,7 @@ const STAMP_SLACK_MS: Ms = 8;
 export class PadSource implements SwitchSource {
   private readonly parts: PadParts;
   private readonly switches: readonly Held[];
-  /** Buttons that are down and nobody's, by pad. */
+  /** Buttons that are down, by pad. */
   private readonly others = new Map<number, boolean[]>();
   private waiting: Waiting[] = [];
   private lastPollMs: Ms = 0;
@@ -66,8 +64,11 @@ export class PadSource implements SwitchSource {
       binding,
       isDown: false,
       isIgnored: false,
+      isHidden: false,
+      place: null,
       isPresent: null,
       wasEverPresent: false,
+      isLevelTold: false,
       lastMs: 0,
     }));
   }
@@ -75,6 +76,7 @@ export class PadSource implements SwitchSource {
   listen(listener: SwitchListener): () => void {
     const { window, document, startPolling, now } = this.parts;
     this.lastPollMs = now();
+    for (const one of this.switches) one.isLevelTold = false;
     const poll = () => {
       if (document.visibilityState !== 'hidden') this.poll(listener);
       this.tellUntil(now() - WAIT_MS);
@@ -104,16 +106,18 @@ export class PadSource implements SwitchSource {
     const nowMs = this.parts.now();
     const pads = this.parts.readPads();
     for (const one of this.switches) {
-      const pad = findPad(pads, one.binding, (found) => this.isTaken(found, one));
-      if (pad === null) this.missPad(one, nowMs, listener);
-      else this.readSwitch(one, pad, nowMs, listener);
+      const pad = findPad(pads, one.binding, this.parts.bindings.values());
+      // What another pad holds down is no going on of a press.
+      if (pad === null || (one.place !== null && one.place !== pad.index)) this.missPad(one, nowMs, listener);
+      one.place = pad?.index ?? null;
+      if (pad !== null) this.readSwitch(one, pad, nowMs, listener);
     }
     for (const pad of pads) if (pad !== null) this.readOthers(pad, nowMs, listener);
     this.lastPollMs = nowMs;
   }
 
   private readSwitch(one: Held, pad: Pad, nowMs: Ms, listener: SwitchListener): void {
-    const isDown = isDownAt(travelOf(pad, one.binding), one.isDown || one.isIgnored);
+    const isDown = isDownAt(travelOf(pad, one.binding), one.isDown || one.isIgnored || one.isHidden);
     if (one.isPresent !== true) {
       if (one.isPresent === false) this.tellDevice(one, 'plugged-in', nowMs, listener);
       // Browsers show a pad at its first press only: such a press is one, if the pad was not seen before.
@@ -121,44 +125,60 @@ export class PadSource implements SwitchSource {
       one.isPresent = true;
       one.wasEverPresent = true;
     }
-    if (one.isIgnored) {
-      one.isIgnored = isDown;
+    if (one.isHidden) one.isIgnored = isDown;
+    one.isHidden = false;
+    if (one.isIgnored || isDown === one.isDown) {
+      this.tellLevel(one, isDown, nowMs, listener);
+      one.isIgnored = one.isIgnored && isDown;
       return;
     }
-    if (isDown === one.isDown) return;
     one.isDown = isDown;
+    one.isLevelTold = true;
     this.put(one, this.timeOf(one, pad, nowMs), (timeStampMs) =>
       listener.onEdge({ switch: one.name, down: isDown, timeStampMs }),
     );
   }
 
   private missPad(one: Held, nowMs: Ms, listener: SwitchListener): void {
+    one.isHidden = false;
     if (one.isPresent === false) return;
     one.isPresent = false;
     this.lose(one, nowMs, listener);
     this.tellDevice(one, 'unplugged', nowMs, listener);
   }
 
+  /** A level goes out once, and again when what was closed from before is let go. */
+  private tellLevel(one: Held, isDown: boolean, nowMs: Ms, listener: SwitchListener): void {
+    const isLetGo = one.isIgnored && !isDown;
+    if (one.isLevelTold && !isLetGo) return;
+    one.isLevelTold = true;
+    this.put(one, nowMs, (timeStampMs) => listener.onLevel?.(one.name, isDown, timeStampMs));
+  }
+
   private tellDevice(one: Held, what: DeviceChange, nowMs: Ms, listener: SwitchListener): void {
     this.put(one, nowMs, (timeStampMs) => listener.onDevice(what, one.name, timeStampMs));
   }
 
-  /** A hidden page is told of no presses: what was held is lost, and starts no press when the page is shown again. */
+  /**
+   * A hidden page is told of no presses: what was held is lost, and what is closed when the page is shown again starts no press,
+   * since nobody saw its onset.
+   */
   private letGo(listener: SwitchListener, timeStampMs: Ms): void {
     for (const one of this.switches) {
-      if (this.lose(one, timeStampMs, listener)) one.isIgnored = true;
+      this.lose(one, timeStampMs, listener);
+      one.isHidden = true;
     }
     this.tellUntil(Number.POSITIVE_INFINITY);
   }
 
-  private lose(one: Held, timeStampMs: Ms, listener: SwitchListener): boolean {
+  private lose(one: Held, timeStampMs: Ms, listener: SwitchListener): void {
     one.isIgnored = false;
-    if (!one.isDown) return false;
+    one.isLevelTold = false;
+    if (!one.isDown) return;
     one.isDown = false;
     this.put(one, timeStampMs, (atMs) =>
       listener.onEdge({ switch: one.name, down: false, lost: true, timeStampMs: atMs }),
     );
-    return true;
   }
 
   private readOthers(pad: Pad, nowMs: Ms, listener: SwitchListener): void {
@@ -166,9 +186,9 @@ export class PadSource implements SwitchSource {
     const down = known ?? [];
     for (let button = 0; button < pad.buttons.length; button += 1) {
       const wasDown = down[button] === true;
-      const isDown = isDownAt(buttonTravel(pad, button), wasDown) && !this.isBound(pad, button);
+      const isDown = isDownAt(buttonTravel(pad, button), wasDown);
       // What was down when the pad was first seen was not pressed by mistake just now.
-      if (isDown && !wasDown && known !== undefined)
+      if (isDown && !wasDown && known !== undefined && !this.isBound(pad, button))
         this.wait(nowMs, () => listener.onThirdKey(`PadButton${button}`, nowMs));
       down[button] = isDown;
     }
@@ -177,17 +197,8 @@ export class PadSource implements SwitchSource {
 
   private isBound(pad: Pad, button: number): boolean {
     return this.switches.some(
-      ({ binding }) => binding.kind === 'pad-button' && binding.button === button && binding.pad === pad.id,
-    );
-  }
-
-  private isTaken(pad: Pad, asking: Held): boolean {
-    return this.switches.some(
-      ({ binding }) =>
-        binding !== asking.binding &&
-        binding.pad === pad.id &&
-        binding.index === pad.index &&
-        isSameControl(binding, asking.binding),
+      ({ binding, place }) =>
+        binding.kind === 'pad-button' && binding.button === button && place === pad.index,
     );
   }
 

@@ -17,8 +17,12 @@ export function pollFast(window: Window): StartPolling {
     let isOn = true;
     const turn = () => {
       if (!isOn) return;
-      poll();
-      next();
+      // One look that fails must not be the last.
+      try {
+        poll();
+      } finally {
+        next();
+      }
     };
     const next = () => {
       if (scheduler === undefined) window.setTimeout(turn, POLL_MS);

@@ -18,7 +18,12 @@ export class SwitchDesk {
   find(other: SwitchBinding | null, listener: FinderListener): () => void {
     const { window } = this;
     return findSwitch(
-      { window, readPads: () => this.readPads(), startPolling: pollFast(window) },
+      {
+        window,
+        readPads: () => this.readPads(),
+        startPolling: pollFast(window),
+        now: () => window.performance.now(),
+      },
       other,
       listener,
     );
@@ -37,8 +42,9 @@ export class SwitchDesk {
   }
 
   /** Is its device there? Nobody can tell of a keyboard; a pad shows itself only once it was pressed. */
-  isPresent(binding: SwitchBinding): boolean {
-    return binding.kind === 'key' || findPad(this.readPads(), binding) !== null;
+  isPresent(binding: SwitchBinding, other: SwitchBinding): boolean {
+    const others = other.kind === 'key' ? [] : [other];
+    return binding.kind === 'key' || findPad(this.readPads(), binding, others) !== null;
   }
 
   /** Hears of pads plugged in or out; returns what stops the listening. */

@@ -1,13 +1,18 @@
 import type { KeyBinding, PadBinding, SwitchBinding } from '../../electron/contract.ts';
+import type { Ms } from '../../machines/units.ts';
 import { type KeyRefusal, refusalOf } from '../adapters/key-uses.ts';
-import { axisTravel, buttonTravel, isDownAt, isSameControl, type Pad, type Pads } from './pad-controls.ts';
+import { type AxisWatch, restOf, watchForRest, watchFromRest } from './axis-watch.ts';
+import { buttonTravel, isDownAt, isSameControl, type Pad, type Pads } from './pad-controls.ts';
 import type { StartPolling } from './poll-loop.ts';
 
-export type Refusal = KeyRefusal | 'taken';
+/** `rest-unknown`: an axis moved, but whether it was pressed or let go is not known: once more. */
+export type Refusal = KeyRefusal | 'taken' | 'rest-unknown';
 export type FinderParts = {
   window: Pick<Window, 'addEventListener' | 'removeEventListener'>;
   readPads: () => Pads;
   startPolling: StartPolling;
+  /** The page's clock, in ms. */
+  now: () => Ms;
 };
 export type FinderListener = {
   onFound: (binding: SwitchBinding) => void;
@@ -30,7 +35,7 @@ export function findSwitch(
     else listener.onFound(found);
   };
   const stopKeys = waitForKey(parts.window, tell, listener);
-  const stopPads = waitForPad(parts, tell);
+  const stopPads = waitForPad(parts, other, tell, listener);
   return () => {
     stopKeys();
     stopPads();
@@ -64,19 +69,27 @@ function waitForKey(
   return () => window.removeEventListener('keydown', down, { capture: true });
 }
 
-/** What a pad looked like when it was first seen, and what of it is down. */
-type Known = { rests: readonly (-1 | 0 | 1)[]; downButtons: Set<number>; downAxes: Set<number> };
+/** What of a pad is down, and how its axes are watched. */
+type Known = { downButtons: Set<number>; axes: readonly AxisWatch[] };
 
-function waitForPad({ readPads, startPolling }: FinderParts, tell: (found: PadBinding) => void): () => void {
+function waitForPad(
+  { readPads, startPolling, now }: FinderParts,
+  other: SwitchBinding | null,
+  tell: (found: PadBinding) => void,
+  { onRefused }: FinderListener,
+): () => void {
   const known = new Map<number, Known>();
+  const meet = (pad: Pad, isFirstLook: boolean) =>
+    isFirstLook ? meetFirst(pad, other) : meetLater(pad, now());
   let isFirstLook = true;
   const look = () => {
     for (const pad of readPads()) {
       if (pad === null) continue;
       const before = known.get(pad.index) ?? meet(pad, isFirstLook);
       known.set(pad.index, before);
-      const found = newlyDown(pad, before);
-      if (found !== null) tell(found);
+      const found = newlyDown(pad, before, now());
+      if (found === 'rest-unknown') onRefused(found);
+      else if (found !== null) tell(found);
     }
     isFirstLook = false;
   };
@@ -84,35 +97,41 @@ function waitForPad({ readPads, startPolling }: FinderParts, tell: (found: PadBi
   return startPolling(look);
 }
 
-/** A pad that shows itself during the waiting does so by its first press, which is not held from before. */
-function meet(pad: Pad, isFirstLook: boolean): Known {
+/** What is down at the first look is held from before. The other switch may be held still: its rest is known. */
+function meetFirst(pad: Pad, other: SwitchBinding | null): Known {
   const downButtons = new Set<number>();
-  if (isFirstLook) {
-    for (let button = 0; button < pad.buttons.length; button += 1)
-      if (isDownAt(buttonTravel(pad, button), false)) downButtons.add(button);
-  }
-  return { rests: pad.axes.map(restOf), downButtons, downAxes: new Set() };
+  for (let button = 0; button < pad.buttons.length; button += 1)
+    if (isDownAt(buttonTravel(pad, button), false)) downButtons.add(button);
+  const isOther = (axis: number) =>
+    other?.kind === 'pad-axis' && other.pad === pad.id && other.index === pad.index && other.axis === axis;
+  const axes = pad.axes.map((value, axis) =>
+    watchFromRest(isOther(axis) && other?.kind === 'pad-axis' ? other.rest : restOf(value), value),
+  );
+  return { downButtons, axes };
 }
 
-/** An axis rests in the middle or at an end. */
-function restOf(value: number): -1 | 0 | 1 {
-  if (value > 0.75) return 1;
-  return value < -0.75 ? -1 : 0;
+/**
+ * A pad that shows itself during the waiting may do so by its first press: a button that is down then is pressed, not held from
+ * before; where an axis rests is not known.
+ */
+function meetLater(pad: Pad, nowMs: Ms): Known {
+  return { downButtons: new Set(), axes: pad.axes.map((value) => watchForRest(value, nowMs)) };
 }
 
-function newlyDown(pad: Pad, known: Known): PadBinding | null {
+function newlyDown(pad: Pad, known: Known, nowMs: Ms): PadBinding | 'rest-unknown' | null {
   let found: PadBinding | null = null;
+  let isRestUnknown = false;
   for (let button = 0; button < pad.buttons.length; button += 1) {
     if (!turnsDown(known.downButtons, button, buttonTravel(pad, button))) continue;
     found ??= { kind: 'pad-button', pad: pad.id, index: pad.index, button };
   }
-  for (const [axis, rest] of known.rests.entries()) {
-    const value = pad.axes[axis] ?? rest;
-    const towards = value >= rest ? 1 : -1;
-    if (!turnsDown(known.downAxes, axis, axisTravel(value, { rest, towards }))) continue;
-    found ??= { kind: 'pad-axis', pad: pad.id, index: pad.index, axis, rest, towards };
+  for (const [axis, watch] of known.axes.entries()) {
+    const value = pad.axes[axis];
+    const press = value === undefined ? null : watch(value, nowMs);
+    if (press === 'rest-unknown') isRestUnknown = true;
+    else if (press !== null) found ??= { kind: 'pad-axis', pad: pad.id, index: pad.index, axis, ...press };
   }
-  return found;
+  return found ?? (isRestUnknown ? 'rest-unknown' : null);
 }
 
 function turnsDown(down: Set<number>, which: number, travel: number): boolean {

@@ -10,6 +10,11 @@ export type SwitchListener = {
   onEdge: (edge: SwitchEdge) => void;
   /** A held switch that sends itself again; no press. */
   onRepeat?: (name: Switch, timeStampMs: Ms) => void;
+  /**
+   * How a switch stands where no edge tells it: at the first look, after a lost release, or when one that was held from before
+   * is let go; no press. Null: it cannot be seen any more.
+   */
+  onLevel?: (name: Switch, isDown: boolean | null, timeStampMs: Ms) => void;
   /** A key or a pad's button that is nobody's. */
   onThirdKey: (code: string, timeStampMs: Ms) => void;
   /** Without the focus no press of a key is seen. */

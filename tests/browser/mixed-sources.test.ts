@@ -54,6 +54,9 @@ async function checkRig(page: Page, keys: KeyPlayer): Promise<void> {
   await page.getByText('Manikin: switches').click();
   await page.getByRole('button', { name: 'Check the rig' }).click();
   await page.getByRole('button', { name: 'Start the check' }).click();
+  await page.getByText('Airway switch: up').waitFor();
+  await keys.tap('KeyX');
+  await page.getByText('Chest switch: up').waitFor();
   await keys.tap('Digit1');
   await keys.send('KeyX', true);
   await page.getByText('Chest switch: down').waitFor();

@@ -4,7 +4,7 @@ import { BothHeld } from '../../machines/both-held.ts';
 
 type Edge = { switch: 'chest' | 'airway'; down: boolean; lost?: true; timeStampMs: number };
 
-/** `100 chest down`: an edge; `2500`: time goes by; `give up`: another line is to be written. */
+/** `100 chest down`: an edge; `2500`: time goes by; `give up`: another line is to be written; `called`: by somebody. */
 function said(isOn: boolean, ...steps: (string | number)[]): string[] {
   const sign = new BothHeld<Edge>(isOn);
   return steps.flatMap((step) => {
@@ -13,9 +13,12 @@ function said(isOn: boolean, ...steps: (string | number)[]): string[] {
         ? sign.passTime(step)
         : step === 'give up'
           ? sign.giveUp()
-          : sign.take(edgeOf(step));
+          : step === 'called'
+            ? sign.endSign()
+            : sign.take(edgeOf(step));
     return news.map((one) => {
       if (one.type === 'edge') return `${one.edge.timeStampMs} ${one.edge.switch} ${wordOf(one.edge)}`;
+      if (one.type === 'given up') return 'given up';
       return one.type === 'held'
         ? `held since ${one.sinceMs}`
         : `let go at ${one.atMs}${one.isLost ? ', lost' : ''}`;
@@ -65,6 +68,71 @@ describe('both held for two seconds', () => {
         '2300 chest lost',
       ),
     ).toEqual(['held since 0', 'let go at 2300, lost']);
+  });
+
+  it('is over when somebody calls something, though one hangs: later presses go on, its own release never does', () => {
+    expect(
+      said(
+        true,
+        '0 chest down',
+        '0 airway down',
+        2000,
+        '2500 airway up',
+        'called',
+        '3000 airway down',
+        '3300 airway up',
+        '4000 chest up',
+        '5000 chest down',
+        '5100 chest up',
+      ),
+    ).toEqual([
+      'held since 0',
+      'given up',
+      '3000 airway down',
+      '3300 airway up',
+      '5000 chest down',
+      '5100 chest up',
+    ]);
+  });
+
+  it('is over ten seconds later, though one hangs', () => {
+    const hangs = [
+      '0 chest down',
+      '0 airway down',
+      2000,
+      '2500 airway up',
+      '3000 airway down',
+      '3100 airway up',
+    ];
+    expect(said(true, ...hangs, 12_000, 12_001, '12500 airway down')).toEqual([
+      'held since 0',
+      'given up',
+      '12500 airway down',
+    ]);
+    expect(said(true, ...hangs, '12500 airway down')).toEqual([
+      'held since 0',
+      'given up',
+      '12500 airway down',
+    ]);
+  });
+
+  it('can be given again after it was over and both were let go', () => {
+    expect(
+      said(
+        true,
+        '0 chest down',
+        '0 airway down',
+        2000,
+        'called',
+        '2500 airway up',
+        '2600 chest up',
+        '9000 chest down',
+        '9100 airway down',
+        11_100,
+        '12000 chest up',
+        '12000 airway up',
+      ),
+    ).toEqual(['held since 0', 'given up', 'held since 9100', 'let go at 12000']);
   });
 
   it('is none when held for less, and the presses then go on with their own times, in order', () => {

@@ -50,11 +50,11 @@ describe('a switch that is silent for a whole bout', () => {
 });
 
 describe('a switch that is stuck', () => {
-  const down = { kind: 'edge', at: 1000, switch: 'chest', down: true } as const;
+  const down = { timeStampMs: 1000, switch: 'chest', down: true } as const;
 
   it('is told once when it has been down for more than three seconds', () => {
     const watch = new SwitchWatch('place');
-    watch.take(down, 1);
+    watch.takeEdge(down);
     expect([watch.passTime(4000), watch.passTime(4001), watch.passTime(9000)]).toEqual([
       [],
       [{ what: 'stuck', switch: 'chest' }],
@@ -64,8 +64,8 @@ describe('a switch that is stuck', () => {
 
   it('is none once it was let go', () => {
     const watch = new SwitchWatch('place');
-    watch.take(down, 1);
-    watch.take({ ...down, at: 1200, down: false }, 1);
+    watch.takeEdge(down);
+    watch.takeEdge({ ...down, timeStampMs: 1200, down: false });
     expect(watch.passTime(9000)).toEqual([]);
   });
 });

@@ -193,6 +193,48 @@ describe('with no instructor at hand, holding both switches', () => {
     ]);
   });
 
+  test('a switch that hangs after the sign is told, and swallows no press once the instructor has begun', async () => {
+    const { bridge, session, screen, edge, tick, press, call } = await show({ isBegunByHolding: true });
+    await edge('chest', true, 1000);
+    await edge('airway', true, 1300);
+    await tick(3400);
+    await edge('airway', false, 3500);
+    await tick(4100);
+    expect(screen.text).toContain('The chest switch has been down for more than three seconds');
+    await call('begin', 5000);
+    expect(session.status.isLetGoAwaited).toBe(false);
+    await press('airway', 6000, 6300);
+    await edge('chest', false, 7000);
+    await press('chest', 8000, 8200);
+    expect(wordsOf(bridge.lines)).toEqual([
+      '1300  both-held',
+      '1300 chest stuck',
+      '5000 begin',
+      '6000 airway down',
+      '6300 airway up',
+      '8000 chest down',
+      '8200 chest up',
+    ]);
+  });
+
+  test('a switch that hangs after the sign begins nothing, and ten seconds later the sign is over', async () => {
+    const { bridge, session, edge, tick, press } = await show({ isBegunByHolding: true });
+    await edge('chest', true, 1000);
+    await edge('airway', true, 1300);
+    await tick(3400);
+    await edge('airway', false, 3500);
+    await tick(13_400);
+    expect(session.status.isLetGoAwaited).toBe(false);
+    await press('airway', 14_000, 14_300);
+    await edge('chest', false, 15_000);
+    expect(wordsOf(bridge.lines)).toEqual([
+      '1300  both-held',
+      '1300 chest stuck',
+      '14000 airway down',
+      '14300 airway up',
+    ]);
+  });
+
   test('a hold whose release nobody saw begins nothing', async () => {
     const { bridge, screen, listener, edge, tick } = await show({ isBegunByHolding: true });
     await edge('chest', true, 1000);

@@ -7,6 +7,7 @@ import type { OpenRequest } from '../../renderer/app/app-machine.ts';
 import { SetUp } from '../../renderer/screens/set-up.tsx';
 import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
 import { SETTINGS } from '../support/drills.ts';
+import { FakePads } from '../support/fake-pads.ts';
 import { fakeSound } from '../support/fake-sound.ts';
 import { Screen } from '../support/screen.tsx';
 
@@ -32,25 +33,32 @@ async function show(settings: Partial<StationSettings> = {}) {
       onDebrief={() => undefined}
     />,
   );
-  const key = (type: 'keydown' | 'keyup', code: string) =>
+  const key = (type: 'keydown' | 'keyup', code: string, repeat = false) =>
     act(async () => {
-      window.dispatchEvent(new KeyboardEvent(type, { code, bubbles: true, cancelable: true }));
+      window.dispatchEvent(new KeyboardEvent(type, { code, repeat, bubbles: true, cancelable: true }));
     });
   const begin = async () => {
     await screen.click(screen.button('Check the rig'));
     await screen.click(screen.button('Start the check Enter'));
+  };
+  const pressBothOnce = async () => {
+    for (const code of [CHEST, AIRWAY]) {
+      await key('keydown', code);
+      await key('keyup', code);
+    }
   };
   const start = async () => {
     await screen.click(screen.button(/^Start the drill/));
     return started.at(-1)?.setup;
   };
   const confirm = () => screen.press('Digit1');
-  return { screen, remembered, key, begin, start, confirm };
+  return { screen, remembered, key, begin, pressBothOnce, start, confirm };
 }
 
 test('passed step by step with the real switches, the day’s drills are manikin drills', async () => {
-  const { screen, remembered, key, begin, start, confirm } = await show();
+  const { screen, remembered, key, begin, pressBothOnce, start, confirm } = await show();
   await begin();
+  await pressBothOnce();
   expect(screen.text).toContain('Step 1 of 6');
   expect(screen.text).toContain('Two-thumb, foot-end. Hands in place, resting');
   await confirm();
@@ -65,7 +73,9 @@ test('passed step by step with the real switches, the day’s drills are manikin
   await confirm();
   await key('keyup', AIRWAY);
   await confirm();
-  expect(screen.text).toContain('Passed. Today’s drills with these switches are manikin drills.');
+  expect(screen.text).toContain(
+    'Passed. Today’s drills with these switches are manikin drills if they open with a technique and stance checked here; others are rhythm drills.',
+  );
   await screen.click(screen.button('Back to Set-up Enter'));
   expect(screen.text).toMatch(/Checked today at \d\d:12: two-thumb, foot-end\./);
   const rigCheck = {
@@ -79,8 +89,9 @@ test('passed step by step with the real switches, the day’s drills are manikin
 });
 
 test('a switch that one third does not close is not passed, whatever is confirmed, and the drills are rhythm drills', async () => {
-  const { screen, begin, start, confirm } = await show();
+  const { screen, begin, pressBothOnce, start, confirm } = await show();
   await begin();
+  await pressBothOnce();
   await confirm();
   await confirm();
   await confirm();
@@ -92,6 +103,74 @@ test('a switch that one third does not close is not passed, whatever is confirme
   expect(screen.text).toContain('The check was not passed today');
   expect(screen.text).toContain('Rhythm rig:');
   expect(await start()).toMatchObject({ rig: 'rhythm', rigCheck: { outcome: 'failed' } });
+});
+
+test('a switch that was not seen is not taken for one that is up', async () => {
+  const { screen, begin, pressBothOnce, confirm } = await show();
+  await begin();
+  expect(screen.text).toContain('Chest switch: not known, press it and let it go once');
+  await confirm();
+  expect(screen.text).toContain('Step 1 of 6');
+  expect(screen.text).toContain(
+    'Whether the chest switch is up or down is not known: press it and let it go once.',
+  );
+  await pressBothOnce();
+  expect(screen.text).not.toContain('not known');
+  await confirm();
+  expect(screen.text).toContain('Step 2 of 6');
+});
+
+test('a key that is closed already when the check begins is down, by its repeats, until it is let go', async () => {
+  const { screen, key, begin, confirm } = await show();
+  await begin();
+  await key('keydown', CHEST, true);
+  expect(screen.text).toContain('Chest switch: down');
+  await confirm();
+  expect(screen.text).toContain('The chest switch is still down');
+  await key('keyup', CHEST);
+  expect(screen.text).toContain('Chest switch: up');
+});
+
+test('when the window loses the focus, nobody knows any more how the keys are', async () => {
+  const { screen, key, begin, pressBothOnce, confirm } = await show();
+  await begin();
+  await pressBothOnce();
+  await confirm();
+  await key('keydown', CHEST);
+  await confirm();
+  expect(screen.text).toContain('Step 3 of 6');
+  await screen.during(() => window.dispatchEvent(new Event('blur')));
+  await screen.during(() => window.dispatchEvent(new Event('focus')));
+  for (const name of ['Chest', 'Airway']) expect(screen.text).toContain(`${name} switch: not known`);
+  await confirm();
+  expect(screen.text).toContain('Step 3 of 6');
+});
+
+test('a pad’s switch is known without a press, and not while it is unplugged', async () => {
+  const pads = new FakePads();
+  pads.plugIn(0, 'Board');
+  pads.sample(0, 1, { buttons: { 2: 1 } });
+  Object.defineProperty(window.navigator, 'getGamepads', { value: () => pads.slots, configurable: true });
+  const { screen, begin } = await show({
+    switches: { ...SETTINGS.switches, chest: { kind: 'pad-button', pad: 'Board', index: 0, button: 2 } },
+  });
+  vi.useFakeTimers({ toFake: ['setTimeout', 'performance'] });
+  onTestFinished(() => {
+    Reflect.deleteProperty(window.navigator, 'getGamepads');
+  });
+  const poll = () => act(async () => vi.advanceTimersByTime(50));
+  await begin();
+  await poll();
+  expect(screen.text).toContain('Chest switch: down');
+  pads.sample(0, 2, { buttons: { 2: 0 } });
+  await poll();
+  expect(screen.text).toContain('Chest switch: up');
+  pads.unplug(0);
+  await poll();
+  expect(screen.text).toContain('Chest switch: not known');
+  pads.plugIn(0, 'Board');
+  await poll();
+  expect(screen.text).toContain('Chest switch: up');
 });
 
 test('a check that is skipped is kept as that', async () => {

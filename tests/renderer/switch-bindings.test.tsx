@@ -1,6 +1,6 @@
 // @vitest-environment happy-dom
 import { act } from 'react';
-import { expect, onTestFinished, test, vi } from 'vitest';
+import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import type { StationSettings } from '../../electron/contract.ts';
 import { keyName } from '../../machines/words/screens.ts';
 import type { OpenRequest } from '../../renderer/app/app-machine.ts';
@@ -16,7 +16,7 @@ const BOARD = 'Plain board';
 async function show(settings: Partial<StationSettings> = {}) {
   const pads = new FakePads();
   Object.defineProperty(window.navigator, 'getGamepads', { value: () => pads.slots, configurable: true });
-  vi.useFakeTimers({ toFake: ['setTimeout', 'Date'], now: new Date('2026-03-02T09:30:00Z') });
+  vi.useFakeTimers({ toFake: ['setTimeout', 'Date', 'performance'], now: new Date('2026-03-02T09:30:00Z') });
   onTestFinished(() => {
     vi.useRealTimers();
     Reflect.deleteProperty(window.navigator, 'getGamepads');
@@ -34,7 +34,7 @@ async function show(settings: Partial<StationSettings> = {}) {
       onDebrief={() => undefined}
     />,
   );
-  const poll = () => act(async () => vi.advanceTimersByTime(10));
+  const poll = (forMs = 10) => act(async () => vi.advanceTimersByTime(forMs));
   const button = async (index: number, which: number, value: number) => {
     pads.sample(index, 1, { buttons: { [which]: value } });
     await poll();
@@ -45,7 +45,12 @@ async function show(settings: Partial<StationSettings> = {}) {
     if (request === undefined) throw new Error('no drill was started');
     return request;
   };
-  return { screen, pads, poll, button, start };
+  /** The one axis of a pad goes to a value and stays there. */
+  const axis = async (index: number, value: number, forMs: number) => {
+    pads.sample(index, 1, { axes: [value] });
+    await poll(forMs);
+  };
+  return { screen, pads, poll, button, axis, start };
 }
 
 test('bind both, given up after the first, leaves both as they were', async () => {
@@ -157,6 +162,85 @@ test('an axis that rests at its end is bound with the way it is pressed', async 
     rest: -1,
     towards: 1,
   });
+});
+
+describe('an axis of a pad that shows itself during the waiting', () => {
+  const TRIGGER = { kind: 'pad-axis', pad: BOARD, index: 1, axis: 0, rest: -1, towards: 1 };
+
+  test('by being pressed is not bound when it is let go, but when it is pressed once more', async () => {
+    const { screen, pads, axis, start } = await show();
+    await screen.click(screen.button('Change Airway switch'));
+    pads.plugIn(1, BOARD, 2, [1]);
+    await axis(1, 1, 400);
+    await axis(1, 0, 20);
+    await axis(1, -1, 1500);
+    expect(screen.text).toContain('press it once more');
+    expect(screen.text).toContain('Press the airway switch now');
+    await axis(1, 0.2, 20);
+    expect(screen.text).not.toContain('once more');
+    expect((await start()).settings.switches.airway).toEqual(TRIGGER);
+  });
+
+  test('at rest is bound by its second press, not by letting go of the first', async () => {
+    const { screen, pads, axis, start } = await show();
+    await screen.click(screen.button('Change Airway switch'));
+    pads.plugIn(1, BOARD, 2, [-1]);
+    for (const [value, forMs] of [
+      [-1, 3000],
+      [1, 400],
+      [-1, 1500],
+    ] as const)
+      await axis(1, value, forMs);
+    expect(screen.text).toContain('press it once more');
+    await axis(1, 1, 400);
+    expect((await start()).settings.switches.airway).toEqual(TRIGGER);
+  });
+
+  test('is not bound by quick presses: where it rests is not known from them', async () => {
+    const { screen, pads, axis } = await show();
+    await screen.click(screen.button('Change Airway switch'));
+    pads.plugIn(1, BOARD, 2, [1]);
+    for (const value of [1, -1, 1, -1, 1, -1]) await axis(1, value, 300);
+    expect(screen.text).toContain('Press the airway switch now');
+  });
+
+  test('that rests in the middle is bound the way it is pressed', async () => {
+    const { screen, pads, axis, start } = await show();
+    await screen.click(screen.button('Change Airway switch'));
+    pads.plugIn(1, BOARD, 2, [-0.8]);
+    await axis(1, -1, 400);
+    await axis(1, 0.05, 1500);
+    await axis(1, -0.9, 400);
+    expect((await start()).settings.switches.airway).toEqual({ ...TRIGGER, rest: 0, towards: -1 });
+  });
+});
+
+test('letting go of an axis that was just bound does not bind the other switch to it', async () => {
+  const { screen, pads, axis, poll } = await show();
+  pads.plugIn(1, BOARD, 2, [-1]);
+  await screen.click(screen.button('Bind both by pressing them'));
+  await poll();
+  await axis(1, 1, 300);
+  expect(screen.text).toContain('Press the airway switch now');
+  await axis(1, -1, 300);
+  expect(screen.text).toContain('Press the airway switch now');
+  await axis(1, 1, 300);
+  expect(screen.text).toContain('That is the other switch already');
+});
+
+test('a pad that is not there is said to be missing though its twin, the other switch, is', async () => {
+  const { screen, pads } = await show({
+    switches: {
+      chest: { kind: 'pad-button', pad: BOARD, index: 0, button: 2 },
+      airway: { kind: 'pad-button', pad: BOARD, index: 1, button: 3 },
+    },
+  });
+  pads.plugIn(1, BOARD);
+  await screen.during(() => window.dispatchEvent(new Event('gamepadconnected')));
+  expect(screen.text.split('not plugged in').length - 1).toBe(1);
+  pads.plugIn(0, BOARD);
+  await screen.during(() => window.dispatchEvent(new Event('gamepadconnected')));
+  expect(screen.text).not.toContain('not plugged in');
 });
 
 test('a remembered pad that is not there is said to be missing until it is plugged in', async () => {

@@ -96,8 +96,7 @@ async function takeRigPages(page: Page, take: (name: string) => Promise<void>): 
   await take('rig-check-start');
   await page.getByRole('button', { name: 'Start the check' }).click();
   await take('rig-check');
-  await page.keyboard.press('1');
-  await page.keyboard.press('1');
+  for (const key of ['x', '.', '1', '1']) await page.keyboard.press(key);
   await page.getByText('The chest switch is still up').waitFor();
   await take('rig-check-refused');
   await page.keyboard.press('9');

@@ -7,6 +7,7 @@ import {
   type RigCheckEvent,
   type RigCheckSnapshot,
   rigCheckMachine,
+  type SwitchState,
   startRigCheck,
 } from '../../../machines/rig-check/rig-check-machine.ts';
 import { rigCheckSteps } from '../../../machines/rig-check/rig-check-steps.ts';
@@ -14,19 +15,23 @@ import { rigCheckSteps } from '../../../machines/rig-check/rig-check-steps.ts';
 const ONE = { techniques: ['two-thumb'], stances: ['foot-end'] } as const;
 const CONFIRM: RigCheckEvent = { type: 'hands confirmed' };
 const END: RigCheckEvent = { type: 'check ended' };
-const move = (name: 'chest' | 'airway', isDown: boolean): RigCheckEvent => ({
+const move = (name: 'chest' | 'airway', to: SwitchState): RigCheckEvent => ({
   type: 'switch moved',
   switch: name,
-  isDown,
+  to,
 });
 const EVENTS = [
   CONFIRM,
   END,
-  move('chest', true),
-  move('chest', false),
-  move('airway', true),
-  move('airway', false),
+  move('chest', 'down'),
+  move('chest', 'up'),
+  move('chest', 'unknown'),
+  move('airway', 'down'),
+  move('airway', 'up'),
+  move('airway', 'unknown'),
 ];
+/** Both were pressed and let go once. */
+const SEEN = [move('chest', 'up'), move('airway', 'up')];
 
 function run(
   events: readonly RigCheckEvent[],
@@ -37,15 +42,16 @@ function run(
 
 /** The check as it goes when everything is well. */
 const WELL = [
+  ...SEEN,
   CONFIRM,
-  move('chest', true),
+  move('chest', 'down'),
   CONFIRM,
-  move('chest', false),
+  move('chest', 'up'),
   CONFIRM,
   CONFIRM,
-  move('airway', true),
+  move('airway', 'down'),
   CONFIRM,
-  move('airway', false),
+  move('airway', 'up'),
   CONFIRM,
 ];
 
@@ -88,9 +94,12 @@ describe('on every path through the check', () => {
     expect(passed.length).toBeGreaterThan(6);
     for (const { before, event, next } of passed) {
       const step = currentStep(before);
-      const { chest, airway } = before.context.isDown;
+      const { chest, airway } = before.context.switches;
       expect([event.type, next.context.at - before.context.at]).toEqual(['hands confirmed', 1]);
-      expect(step?.switch === 'chest' ? [chest, airway] : [airway, chest]).toEqual([step?.isDown, false]);
+      expect(step?.switch === 'chest' ? [chest, airway] : [airway, chest]).toEqual([
+        step?.isDown === true ? 'down' : 'up',
+        'up',
+      ]);
     }
   });
 
@@ -126,19 +135,39 @@ describe('the check', () => {
   });
 
   it.each([
-    ['thumbs that rest close it', [move('chest', true), CONFIRM], 'still down'],
+    ['thumbs that rest close it', [move('chest', 'down'), CONFIRM], 'still down'],
     ['one third does not close it', [CONFIRM, CONFIRM], 'still up'],
-    ['thumbs let up keep it closed', [CONFIRM, move('chest', true), CONFIRM, CONFIRM], 'still down'],
-    ['the two are swapped', [CONFIRM, move('airway', true), CONFIRM], 'still up'],
-    ['the other one hangs', [move('airway', true), CONFIRM], 'other down'],
+    ['thumbs let up keep it closed', [CONFIRM, move('chest', 'down'), CONFIRM, CONFIRM], 'still down'],
+    ['the two are swapped', [CONFIRM, move('airway', 'down'), CONFIRM], 'still up'],
+    ['the other one hangs', [move('airway', 'down'), CONFIRM], 'other down'],
   ] as const)('is not passed when %s, and says why', (_what, events, trouble) => {
-    const { value, context } = run(events);
+    const { value, context } = run([...SEEN, ...events]);
     expect([value, context.trouble]).toEqual(['refused', trouble]);
-    expect(outcomeOf(run([...events, END]))).toBe('failed');
+    expect(outcomeOf(run([...SEEN, ...events, END]))).toBe('failed');
+  });
+
+  it.each([
+    ['its switch was not seen yet', [move('airway', 'up'), CONFIRM], 0, 'unknown'],
+    ['the other was not seen yet', [move('chest', 'up'), CONFIRM], 0, 'other unknown'],
+    [
+      'the release of its switch was lost',
+      [...SEEN, CONFIRM, move('chest', 'down'), CONFIRM, move('chest', 'unknown'), CONFIRM],
+      2,
+      'unknown',
+    ],
+    ['the other was unplugged', [...SEEN, move('airway', 'unknown'), CONFIRM], 0, 'other unknown'],
+  ] as const)('passes no step when %s', (_what, events, at, trouble) => {
+    const { value, context } = run(events);
+    expect([value, context.at, context.trouble]).toEqual(['refused', at, trouble]);
+  });
+
+  it('goes on once a switch that was not known has been seen', () => {
+    const seen = run([CONFIRM, ...SEEN]);
+    expect([seen.context.trouble, run([CONFIRM, ...SEEN, CONFIRM]).context.at]).toEqual([null, 1]);
   });
 
   it('goes on when a step that was not passed is tried again and is well', () => {
-    const tried = run([CONFIRM, CONFIRM, move('chest', true), CONFIRM]);
+    const tried = run([...SEEN, CONFIRM, CONFIRM, move('chest', 'down'), CONFIRM]);
     expect([tried.value, tried.context.at, tried.context.trouble]).toEqual(['asking', 2, null]);
   });
 
@@ -148,7 +177,7 @@ describe('the check', () => {
       events: EVENTS,
       toState: (state) => state.value === 'passed',
     });
-    expect(shortest.map(({ weight }) => weight)).toEqual([9 + 6]);
+    expect(shortest.map(({ weight }) => weight)).toEqual([2 + 9 + 6]);
   });
 });
 
@@ -156,8 +185,8 @@ type Move = { before: RigCheckSnapshot; event: RigCheckEvent; next: RigCheckSnap
 
 /** Every event in every state that can be reached. */
 function everyMove(start: RigCheckSnapshot): Move[] {
-  const nameOf = ({ value, context: { at, isDown, trouble } }: RigCheckSnapshot) =>
-    JSON.stringify([value, at, isDown, trouble]);
+  const nameOf = ({ value, context: { at, switches, trouble } }: RigCheckSnapshot) =>
+    JSON.stringify([value, at, switches, trouble]);
   const known = new Map([[nameOf(start), start]]);
   const moves: Move[] = [];
   // A map hands out what is added while it is walked.

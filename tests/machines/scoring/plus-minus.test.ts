@@ -355,3 +355,16 @@ function compareWithFigures(bouts: readonly (readonly CycleRow[])[]): number {
   }
   return known.length;
 }
+
+describe('a journal of a day', () => {
+  it('has no intervals by blocks, with the reason, and keeps U for its means', () => {
+    const builder = new JournalBuilder().call(0, 'begin');
+    for (let index = 0; index < 3003; index += 1) {
+      const at = 1000 + index * 2000 + (index % 2) * 20;
+      builder.cycle([at, at + 500, at + 1000], at + 1500);
+    }
+    const report = withPlusMinus(builder.report(), replay(builder.open, builder.lines));
+    expect(report.drill.plusMinus?.cycleMs.median).toEqual({ value: null, reason: 'over 3000 cycles' });
+    expect(typeof report.drill.plusMinus?.cycleMs.mean).toBe('number');
+  });
+});

@@ -121,6 +121,40 @@ test('a release that never came is lost, far enough before the next press not to
   expect(heard).toEqual(['100 chest down', '575 chest lost', '600 chest down', '800 chest up']);
 });
 
+test('a switch’s level is told where no edge tells it: a key held from before is let go, and no key is seen without the focus', () => {
+  stop();
+  const levels: string[] = [];
+  stop = new KeyboardSource({
+    window,
+    document,
+    bindings: new Map([
+      ['KeyX', 'chest'],
+      ['Period', 'airway'],
+    ]),
+    bounceMs: 25,
+  }).listen({
+    onEdge: ({ switch: name, down, lost, timeStampMs }) =>
+      levels.push(`${timeStampMs} ${name} edge ${down ? 'down' : lost ? 'lost' : 'up'}`),
+    onLevel: (name, isDown, at) => levels.push(`${at} ${name} level ${isDown}`),
+    onThirdKey: () => undefined,
+    onFocus: () => undefined,
+    onDevice: () => undefined,
+  });
+  key('keyup', 'KeyX', 50);
+  key('keydown', 'KeyX', 100);
+  send(window, new Event('blur'), 400);
+  send(window, new Event('focus'), 900);
+  key('keyup', 'KeyX', 1000);
+  expect(levels).toEqual([
+    '50 chest level false',
+    '100 chest edge down',
+    '400 chest edge lost',
+    '400 chest level null',
+    '400 airway level null',
+    '1000 chest level false',
+  ]);
+});
+
 test('a release of a key that is not held is nothing', () => {
   key('keyup', 'KeyX', 100);
   expect(heard).toEqual([]);

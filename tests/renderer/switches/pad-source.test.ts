@@ -19,6 +19,7 @@ const button = (which: number, index = 0): PadBinding => ({
 let pads = new FakePads();
 let nowMs = 0;
 let heard: string[] = [];
+let levels: string[] = [];
 let pollOnce = () => {};
 let stop = () => {};
 
@@ -50,6 +51,7 @@ function listen(
   stop = combineSources([pad, keyboard]).listen({
     onEdge: ({ switch: name, down, lost, timeStampMs }) =>
       heard.push(`${timeStampMs} ${name} ${down ? 'down' : lost ? 'lost' : 'up'}`),
+    onLevel: (name, isDown, at) => levels.push(`${at} ${name} ${isDown ? 'down' : 'up'}`),
     onThirdKey: (code, at) => heard.push(`${at} third key ${code}`),
     onFocus: (has, at) => heard.push(`${at} focus ${has ? 'back' : 'lost'}`),
     onDevice: (what, name, at) => heard.push(`${at} ${name} ${what}`),
@@ -80,6 +82,7 @@ beforeEach(() => {
   pads.plugIn(0, BOARD);
   nowMs = 0;
   heard = [];
+  levels = [];
 });
 
 describe('a button', () => {
@@ -116,6 +119,16 @@ describe('a button', () => {
     pollAt(81);
     settle();
     expect(heard).toEqual(['81 chest down']);
+    expect(levels).toEqual(['0 chest down', '61 chest up']);
+  });
+
+  test('at rest is told to be up at the first look, once', () => {
+    listen({ chest: button(2) });
+    pollAt(50);
+    pads.sample(0, 60, { buttons: { 2: 1 } });
+    pollAt(61);
+    settle();
+    expect([levels, heard]).toEqual([['0 chest up'], ['61 chest down']]);
   });
 
   test('of a pad that shows itself by its first press is a press', () => {
@@ -210,6 +223,84 @@ describe('a pad that is unplugged', () => {
     settle();
     expect(heard).toEqual(['50 chest unplugged', '71 airway down']);
   });
+
+  test('is not replaced by its twin that is the other switch by another button: that button is then nobody’s', () => {
+    pads.plugIn(1, BOARD);
+    listen({ chest: button(2), airway: button(3, 1) });
+    pads.sample(0, 20, { buttons: { 2: 1 } });
+    pollAt(21);
+    pads.unplug(0);
+    pollAt(50);
+    pads.sample(1, 70, { buttons: { 2: 1 } });
+    pollAt(71);
+    pads.sample(1, 90, { buttons: { 3: 1 } });
+    pollAt(91);
+    settle();
+    expect(heard).toEqual([
+      '21 chest down',
+      '50 chest lost',
+      '50 chest unplugged',
+      '71 third key PadButton2',
+      '91 airway down',
+    ]);
+  });
+
+  test('is neither of two twins when it comes back in a third place', () => {
+    pads.slots.push(null);
+    pads.unplug(0);
+    listen({ chest: button(2), airway: button(2, 1) });
+    pads.plugIn(2, BOARD);
+    pollAt(50);
+    pads.sample(2, 70, { buttons: { 2: 1 } });
+    pollAt(71);
+    settle();
+    expect(heard).toEqual(['0 chest unplugged', '0 airway unplugged', '71 third key PadButton2']);
+  });
+
+  test('is not guessed among several of its name', () => {
+    pads.slots.push(null);
+    pads.plugIn(1, BOARD);
+    pads.plugIn(2, BOARD);
+    listen({ chest: button(2) });
+    pads.unplug(0);
+    pollAt(50);
+    pads.sample(1, 70, { buttons: { 2: 1 } });
+    pads.sample(2, 70, { buttons: { 2: 1 } });
+    pollAt(71);
+    settle();
+    expect(heard.filter((one) => one.includes('chest'))).toEqual(['50 chest unplugged']);
+  });
+
+  test('and read from another of its name lets go of what it held as lost; what that one holds is no press', () => {
+    listen({ chest: button(2) });
+    pads.sample(0, 20, { buttons: { 2: 1 } });
+    pollAt(21);
+    pads.unplug(0);
+    pads.plugIn(1, BOARD);
+    pads.sample(1, 49, { buttons: { 2: 1 } });
+    pollAt(50);
+    pads.sample(1, 60, { buttons: { 2: 0 } });
+    pollAt(61);
+    pads.sample(1, 70, { buttons: { 2: 1 } });
+    pollAt(71);
+    settle();
+    expect(heard).toEqual([
+      '21 chest down',
+      '50 chest lost',
+      '50 chest unplugged',
+      '50 chest plugged-in',
+      '71 chest down',
+    ]);
+  });
+
+  test('has a twin whose same button is nobody’s', () => {
+    pads.plugIn(1, BOARD);
+    listen({ chest: button(2) });
+    pads.sample(1, 20, { buttons: { 2: 1 } });
+    pollAt(21);
+    settle();
+    expect(heard).toEqual(['21 third key PadButton2']);
+  });
 });
 
 test('a hidden page lets go of what was held as lost, and what is still held when it is shown again is no press', () => {
@@ -232,6 +323,25 @@ test('a hidden page lets go of what was held as lost, and what is still held whe
     '300 chest lost',
     '501 chest down',
   ]);
+  expect(levels).toEqual(['0 chest up', '400 chest down', '451 chest up']);
+});
+
+test('a press that began while the page was hidden has no onset when it is shown again: it is ignored until let go', () => {
+  listen({ chest: button(2) });
+  pollAt(100);
+  Object.defineProperty(document, 'visibilityState', { value: 'hidden', configurable: true });
+  document.dispatchEvent(new Event('visibilitychange'));
+  pads.sample(0, 250, { buttons: { 2: 1 } });
+  pollAt(300);
+  Reflect.deleteProperty(document, 'visibilityState');
+  pollAt(400);
+  pads.sample(0, 450, { buttons: { 2: 0 } });
+  pollAt(451);
+  pads.sample(0, 500, { buttons: { 2: 1 } });
+  pollAt(501);
+  settle();
+  expect(heard.filter((one) => !one.includes('focus'))).toEqual(['501 chest down']);
+  expect(levels).toEqual(['0 chest up', '400 chest down', '451 chest up']);
 });
 
 describe('a key and a pad together', () => {
