@@ -12,6 +12,7 @@ import { checkSentence, handoverSentence } from '../../machines/words/handover-s
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
+import { backSentence, VENTILATION_WORDS, ventilationLines } from '../../machines/words/ventilation-words.ts';
 
 /** A drill's report as plain text for a terminal or a mail. */
 export function reportText(fileName: string, { report, rows }: ScoredJournal): string {
@@ -37,6 +38,12 @@ export function reportText(fileName: string, { report, rows }: ScoredJournal): s
   });
   if (handovers.length > 0)
     lines.push('', 'Handovers', ...handovers.map((handover) => `  ${handoverSentence(handover)}`));
+  if (report.ventilationStage !== null) {
+    const { backToVentilation } = report.ventilationStage;
+    lines.push('', VENTILATION_WORDS.title, `  ${VENTILATION_WORDS.note}`);
+    lines.push(...ventilationLines(report.ventilationStage, drill.guideline).map(figureLine));
+    lines.push(...backToVentilation.map((back) => `    ${VENTILATION_WORDS.back} ${backSentence(back)}`));
+  }
   if (checks.length > 0) lines.push('', 'Checks', ...checks.map((check) => `  ${checkSentence(check)}`));
   const counted = countTable(drill.count);
   if (counted !== null) {

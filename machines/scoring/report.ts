@@ -10,7 +10,7 @@ import type {
   SwitchOffsetRecord,
   Technique,
 } from '../journal.ts';
-import { CYCLE_MS } from '../pattern.ts';
+import { CYCLE_MS, guidelineOf } from '../pattern.ts';
 import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
 import { type CountFigures, countFiguresOf } from './count-figures.ts';
@@ -19,6 +19,7 @@ import { type Figure, figure, type NoFigure, none } from './figure.ts';
 import { type Figures, figuresOf, type PaceChange, paceChangeOf } from './figures.ts';
 import { type CheckReport, checkReport, type HandoverReport, handoverReport } from './handover-figures.ts';
 import type { PlusMinus } from './plus-minus.ts';
+import { type VentilationStageReport, ventilationStageOf } from './ventilation-stage.ts';
 
 /** Every figure of some rows, with what the count does to them, and their ± where it was asked for. */
 export type ReportFigures = Figures & { count: CountFigures; plusMinus?: PlusMinus };
@@ -62,7 +63,7 @@ export type DrillReport = {
   bouts: readonly BoutReport[];
   handovers: readonly HandoverReport[];
   checks: readonly CheckReport[];
-  ventilationStage: null | NoFigure;
+  ventilationStage: VentilationStageReport | null;
   comparisons: readonly never[];
   warnings: readonly string[];
 };
@@ -114,7 +115,10 @@ export function reportOf(
       handoverReport(handover, tracker.book.bouts, get, open.tolerance),
     ),
     checks: tracker.checks.map((check) => checkReport(check, tracker.book.bouts)),
-    ventilationStage: fold.stage === 'ventilation' ? none('not measured by this version') : null,
+    ventilationStage: ventilationStageOf(fold.ventilation, {
+      rig: open.rig,
+      guideline: guidelineOf(open.guideline),
+    }),
     comparisons: [],
     warnings: [...warningsOf(fold, skipped), ...fold.warnings],
   };

@@ -9,6 +9,7 @@ import type { DebriefData } from '../app/debrief-data.ts';
 import { ScrollingSheet } from '../sheet/scrolling-sheet.tsx';
 import { DebriefDetails } from './debrief-details.tsx';
 import { AttemptRates, CountSurvival, SheetInWords } from './debrief-tables.tsx';
+import { DebriefVentilation } from './debrief-ventilation.tsx';
 
 type DebriefFiguresProps = { data: DebriefData; onLeave: () => void };
 
@@ -53,6 +54,7 @@ export function DebriefFigures({ data, onLeave }: DebriefFiguresProps): ReactEle
         </ul>
         {report.handovers.length + report.checks.length === 0 ? <p>{DEBRIEF_WORDS.noHandovers}</p> : null}
       </section>
+      <DebriefVentilation stage={report.ventilationStage} guideline={report.drill.guideline} />
       <AttemptRates drill={report.drill} />
       <CountSurvival drill={report.drill} />
       <section aria-labelledby="not-measured-title">
