@@ -17,6 +17,7 @@ export function instructorActions(
   const { called } = context;
   const words = actionWords(context, people);
   const isChecking = chart.matches({ stage: 'checking' });
+  const isNotBegun = chart.matches({ stage: 'notBegun' });
   const isResting = chart.matches({ stage: 'resting' });
   const technique: Technique = called.technique === 'two-thumb' ? 'two-finger' : 'two-thumb';
   const stance = nextOf(STANCES, called.stance);
@@ -28,11 +29,13 @@ export function instructorActions(
     { key: '3', label: words.taken, request: { call: 'taken' } },
     { key: '4', label: words.technique(technique), request: { call: 'technique', technique } },
     { key: '5', label: words.stance(stance), request: { call: 'stance', stance } },
-    {
-      key: '6',
-      label: isChecking ? words.checked : words.check,
-      request: { call: isChecking ? 'checked' : 'check' },
-    },
+    isNotBegun
+      ? { key: '6', label: words.beginVentilating, request: { call: 'begin', stage: 'ventilation' } }
+      : {
+          key: '6',
+          label: isChecking ? words.checked : words.check,
+          request: { call: isChecking ? 'checked' : 'check' },
+        },
     {
       key: '7',
       label: isResting ? words.resume : words.rest,

@@ -68,7 +68,7 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
   return (
     <div className={`floor floor-${view}`}>
       <p className="unseen" role="status">
-        {lastSaid === null ? '' : saidWords(lastSaid)}
+        {lastSaid === null ? '' : saidWords(lastSaid, people)}
       </p>
       {view === 'learners' ? (
         <LearnersFloor

@@ -71,7 +71,7 @@ test.each([['unled' as const], ['led' as const]])(
   'nothing is written for a call that is not allowed now (%s)',
   async (guidance) => {
     const { bridge, screen, press } = await show({ guidance });
-    for (const code of ['Digit3', 'Digit6', 'Digit7', 'Digit8']) await press(code);
+    for (const code of ['Digit3', 'Digit7', 'Digit8']) await press(code);
     await screen.click(screen.button('7 Rest'));
     expect(callsOf(bridge)).toEqual([]);
     expect(screen.button('7 Rest').getAttribute('aria-disabled')).toBe('true');
@@ -80,6 +80,21 @@ test.each([['unled' as const], ['led' as const]])(
     expect(callsOf(bridge)).toEqual(['begin']);
   },
 );
+
+test('before a drill begins, the key of the check begins it with ventilation', async () => {
+  const { bridge, screen, press } = await show();
+  await screen.click(screen.button('6 Begin with ventilation'));
+  await screen.settle();
+  expect(bridge.lines.filter(({ kind }) => kind === 'call')).toMatchObject([
+    { call: 'begin', stage: 'ventilation' },
+  ]);
+  expect(screen.text).toContain('Ventilating');
+  await press('Digit0');
+  expect(screen.element.querySelector('.called')?.textContent).toBe('Ventilate');
+  await press('Digit6');
+  await press('Numpad6');
+  expect(callsOf(bridge)).toEqual(['begin', 'check', 'checked']);
+});
 
 test('one key changes between the views, and the same keys work in both', async () => {
   const { bridge, screen, press } = await show();
