@@ -24,6 +24,8 @@ export class DrillFold {
   readonly tracker: BoutTracker;
   readonly beats = new BeatTimeline();
   readonly ventilation = new VentilationWatch();
+  /** On a manikin rig; a rhythm rig has nothing to tick (design section 1). */
+  readonly ticks: TickLine[] = [];
   readonly warnings: string[] = [];
   lastUs: Us = 0;
   isClosed = false;
@@ -78,9 +80,10 @@ export class DrillFold {
     return total;
   }
 
-  /** On a rhythm rig there is nothing to tick (design section 1). */
   private takeTick(line: TickLine): void {
-    if (this.open.rig === 'manikin') this.ventilation.tick(line);
+    if (this.open.rig !== 'manikin') return;
+    this.ticks.push(line);
+    this.ventilation.tick(line);
   }
 
   private passTime(nowUs: Us): void {

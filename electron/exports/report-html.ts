@@ -1,7 +1,13 @@
+import type { Rig } from '../../machines/journal.ts';
 import { CYCLE_MS } from '../../machines/pattern.ts';
 import type { ScoredJournal } from '../../machines/replay.ts';
 import type { PaceChange } from '../../machines/scoring/figures.ts';
-import { type DrillReport, hasTwoTechniques, type ReportFigures } from '../../machines/scoring/report.ts';
+import {
+  type BoutReport,
+  type DrillReport,
+  hasTwoTechniques,
+  type ReportFigures,
+} from '../../machines/scoring/report.ts';
 import { drawSheet } from '../../machines/sheet-drawing.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
 import {
@@ -16,6 +22,7 @@ import { checkSentence, handoverSentence } from '../../machines/words/handover-s
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
+import { praiseNote, TICKS_WORDS, tickSentences } from '../../machines/words/tick-words.ts';
 import { backSentence, VENTILATION_WORDS, ventilationLines } from '../../machines/words/ventilation-words.ts';
 import { escapeMarkup as safe } from './markup.ts';
 import { sheetSvg } from './sheet-svg.ts';
@@ -38,6 +45,7 @@ export function reportHtml(fileName: string, { report, rows }: ScoredJournal): s
     listSection('Checks', checks.map(checkSentence)),
     countSection(countTable(drill.count)),
     hasTwoTechniques(report) ? `<p class="notice">${safe(CAUTIONS.technique)}</p>` : '',
+    ...bouts.map((bout, index) => ticksSection(bout, index, drill.rig)),
     listSection(`No switch can know (${NOT_MEASURED})`, NOT_BY_SWITCH),
     `<p class="quiet">${safe(switchOffsetSentence(drill))} ${safe(PLUS_MINUS_NOTE)}</p>`,
     figuresSection('The whole drill', drill, CYCLE_MS),
@@ -71,6 +79,13 @@ function ventilationSection({ ventilationStage, drill }: DrillReport): string {
   const { title, note, back } = VENTILATION_WORDS;
   const table = `<h2>${safe(title)}</h2><p class="quiet">${safe(note)}</p><table>${FIGURE_HEAD}<tbody>${lines}</tbody></table>`;
   return `${table}${listSection(back, ventilationStage.backToVentilation.map(backSentence))}`;
+}
+
+function ticksSection(bout: BoutReport, index: number, rig: Rig): string {
+  if (rig === 'rhythm') return '';
+  const note = praiseNote(bout);
+  const list = listSection(`${TICKS_WORDS.report}, bout ${index + 1}`, tickSentences(bout));
+  return note === null ? list : `${list}<p class="quiet">${safe(note)}</p>`;
 }
 
 function countSection(lines: readonly CountLine[] | null): string {

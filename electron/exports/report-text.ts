@@ -12,6 +12,7 @@ import { checkSentence, handoverSentence } from '../../machines/words/handover-s
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
+import { praiseNote, TICKS_WORDS, tickSentences } from '../../machines/words/tick-words.ts';
 import { backSentence, VENTILATION_WORDS, ventilationLines } from '../../machines/words/ventilation-words.ts';
 
 /** A drill's report as plain text for a terminal or a mail. */
@@ -34,6 +35,12 @@ export function reportText(fileName: string, { report, rows }: ScoredJournal): s
     );
     for (const group of figureTable(bout, bout.idealCycleMs, bout.paceChangePctPerMin)) {
       lines.push(`  ${group.title}`, ...group.lines.map(figureLine));
+    }
+    if (drill.rig === 'manikin') {
+      lines.push(
+        `  ${TICKS_WORDS.report}`,
+        ...[...tickSentences(bout), praiseNote(bout) ?? []].flat().map((one) => `    ${one}`),
+      );
     }
   });
   if (handovers.length > 0)

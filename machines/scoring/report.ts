@@ -11,6 +11,7 @@ import type {
   Technique,
 } from '../journal.ts';
 import { CYCLE_MS, guidelineOf } from '../pattern.ts';
+import { type BoutTicks, ticksByBout } from '../ticks.ts';
 import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
 import { type CountFigures, countFiguresOf } from './count-figures.ts';
@@ -36,6 +37,8 @@ export type BoutReport = ReportFigures & {
   /** True when a cycle of it was run at a slower tempo: it stands in no headline. */
   slowed: boolean;
   paceChangePctPerMin: PaceChange;
+  /** What was seen in it, by item; none on a rhythm rig. */
+  ticks: BoutTicks;
 };
 
 /** Everything in bouts by the time from each bout's start to its end, so that dead time shows. */
@@ -88,6 +91,10 @@ export function reportOf(
     const rows = bouts.map(get);
     return { ...figuresOf(rows, open.tolerance), count: countFiguresOf(rows, open.tolerance, fold.beats) };
   });
+  const ticks = ticksByBout(
+    fold.ticks,
+    tracker.book.bouts.map(({ startUs }) => startUs),
+  );
   const held = (person: Person, role: keyof Roles) =>
     figures(tracker.book.bouts.filter((bout) => bout.roles[role] === person));
   const person = (id: Person) => ({
@@ -110,7 +117,10 @@ export function reportOf(
       attempt: attemptOf(fold),
       people: { A: person('A'), B: person('B') },
     },
-    bouts: tracker.book.bouts.map((bout) => boutReport(bout, figures([bout]), get(bout))),
+    bouts: tracker.book.bouts.map((bout, index) => ({
+      ...boutReport(bout, figures([bout]), get(bout)),
+      ticks: ticks[index] ?? {},
+    })),
     handovers: tracker.handovers.map((handover) =>
       handoverReport(handover, tracker.book.bouts, get, open.tolerance),
     ),
@@ -154,7 +164,11 @@ export function keyOf(bouts: readonly Bout[]): string {
   return bouts.map(({ fromRow, toRow }) => `${fromRow}-${toRow}`).join();
 }
 
-function boutReport(bout: Bout, figures: ReportFigures, rows: readonly CycleRow[]): BoutReport {
+function boutReport(
+  bout: Bout,
+  figures: ReportFigures,
+  rows: readonly CycleRow[],
+): Omit<BoutReport, 'ticks'> {
   return {
     startMs: toMs(bout.startUs),
     endMs: toMs(endOf(bout)),

@@ -25,6 +25,14 @@ export function instructorKeyOf(code: string): InstructorKey | null {
   return INSTRUCTOR_KEYS.find((key) => key === digit) ?? null;
 }
 
+/** Above the digits, and no learner's switch can be one: five ticks, their next page, and who ticks. */
+export const TICK_KEYS = ['F1', 'F2', 'F3', 'F4', 'F5', 'F6', 'F7'] as const;
+export type TickKey = (typeof TICK_KEYS)[number];
+
+export function tickKeyOf(code: string): TickKey | null {
+  return TICK_KEYS.find((key) => key === code) ?? null;
+}
+
 export type KeyRefusal = 'instructor' | 'window' | 'nameless';
 
 /** Why a key cannot be a learner's switch; null when it can. */

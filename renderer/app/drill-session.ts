@@ -2,8 +2,9 @@ import type { Acknowledgement, Bridge, LinesWritten, OpenedDrill, Result } from 
 import { BothHeld, type BothHeldNews } from '../../machines/both-held.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
 import type { ChartEmitted } from '../../machines/drill-events.ts';
-import type { BodyLine, CallLine, CallName, Switch } from '../../machines/journal.ts';
+import type { BodyLine, CallLine, CallName, Switch, TickLine } from '../../machines/journal.ts';
 import { type SwitchDoubt, SwitchWatch } from '../../machines/switch-watch.ts';
+import { metOf, type TickItem, type TickSeen } from '../../machines/ticks.ts';
 import type { Ms } from '../../machines/units.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
@@ -142,6 +143,13 @@ export class DrillSession {
     });
     this.tell();
     return true;
+  }
+
+  /** Writes what somebody saw; nothing on a rhythm rig, where there is nothing to tick. */
+  tickItem(item: TickItem, seen: TickSeen, by: TickLine['by'], timeStampMs: Ms): void {
+    if (this.isClosing || this.opened.open.rig === 'rhythm') return;
+    this.hearBothHeld(this.bothHeld.giveUp());
+    void this.write({ kind: 'tick', at: this.clock.lineAt(timeStampMs), item, met: metOf(seen), by });
   }
 
   /** Ends the journal; answered when the close line is on the disk, or known never to be. */

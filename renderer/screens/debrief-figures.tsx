@@ -9,6 +9,7 @@ import type { DebriefData } from '../app/debrief-data.ts';
 import { ScrollingSheet } from '../sheet/scrolling-sheet.tsx';
 import { DebriefDetails } from './debrief-details.tsx';
 import { AttemptRates, CountSurvival, SheetInWords } from './debrief-tables.tsx';
+import { DebriefTicks } from './debrief-ticks.tsx';
 import { DebriefVentilation } from './debrief-ventilation.tsx';
 
 type DebriefFiguresProps = { data: DebriefData; onLeave: () => void };
@@ -59,6 +60,7 @@ export function DebriefFigures({ data, onLeave }: DebriefFiguresProps): ReactEle
       <CountSurvival drill={report.drill} />
       <section aria-labelledby="not-measured-title">
         <h2 id="not-measured-title">{DEBRIEF_WORDS.notMeasured}</h2>
+        <DebriefTicks data={data} />
         <p>{DEBRIEF_WORDS.notMeasuredNote}</p>
         <ul className="not-measured">
           {NOT_BY_SWITCH.map((item) => (

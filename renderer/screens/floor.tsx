@@ -2,11 +2,12 @@ import { type ReactElement, useCallback, useEffect, useState } from 'react';
 import { FLOOR_WORDS, saidWords } from '../../machines/words/screen-floor.ts';
 import { PROBLEM_WORDS } from '../../machines/words/screens.ts';
 import { listenForInstructor } from '../adapters/floor-keys.ts';
-import type { InstructorKey } from '../adapters/key-uses.ts';
+import type { InstructorKey, TickKey } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
 import { learnersViewOf, withHolding } from '../app/learners-view.ts';
 import type { StationSound } from '../app/station-sound.ts';
+import { FIRST_TICK_VIEW, ticksShown, tickViewAfter } from '../app/tick-keys.ts';
 import { InstructorFloor } from './instructor-floor.tsx';
 import { LearnersFloor } from './learners-floor.tsx';
 import { useSession } from './use-session.ts';
@@ -25,6 +26,7 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
   useSession(session);
   const [view, setView] = useState<'instructor' | 'learners'>('instructor');
   const [isClosing, setClosing] = useState(false);
+  const [tickView, setTickView] = useState(FIRST_TICK_VIEW);
   const chart = session.driver.snapshot;
   const { people } = session.opened.open;
   const { drillId } = session.opened;
@@ -41,6 +43,15 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
     },
     [session, changeView],
   );
+  const tick = useCallback(
+    (key: TickKey, timeStampMs: number) => {
+      const changed = tickViewAfter(tickView, key);
+      if (changed !== null) return setTickView(changed);
+      const choice = ticksShown(session.driver, tickView)?.choices.find((one) => one.key === key);
+      if (choice !== undefined) session.tickItem(choice.item, choice.next, tickView.by, timeStampMs);
+    },
+    [session, tickView],
+  );
   const close = useCallback(
     async (timeStampMs: number, isFinished: boolean) => {
       setClosing(true);
@@ -56,11 +67,12 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
     () =>
       listenForInstructor(window, {
         onKey: press,
+        onTick: tick,
         onEnter: (timeStampMs) => {
           if (isFinished && !isClosing) void close(timeStampMs, true);
         },
       }),
-    [press, close, isFinished, isClosing],
+    [press, tick, close, isFinished, isClosing],
   );
   const { lastSaid } = session.status;
   const seen = learnersViewOf(chart, people, session.clock.now());
@@ -87,6 +99,8 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
           isClosing={isClosing}
           nameOfKey={nameOfKey}
           onPress={press}
+          tickView={tickView}
+          onTick={tick}
           onView={changeView}
           onClose={closeFinished}
           onLeave={(timeStampMs) => void close(timeStampMs, false)}

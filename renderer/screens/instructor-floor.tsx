@@ -1,9 +1,10 @@
 import { type ReactElement, useMemo } from 'react';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
-import { type InstructorKey, instructorKeyName } from '../adapters/key-uses.ts';
+import { type InstructorKey, instructorKeyName, type TickKey } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
 import type { StationSound } from '../app/station-sound.ts';
+import { type TickView, ticksShown } from '../app/tick-keys.ts';
 import { Cautions } from '../components/cautions.tsx';
 import { KeyButton } from '../components/key-button.tsx';
 import { LIVE_ROWS, liveSheetOf } from '../sheet/live-sheet.ts';
@@ -12,6 +13,7 @@ import { DrillState } from './drill-state.tsx';
 import { FinishedPanel, LeaveDrill } from './leave-drill.tsx';
 import { Notices } from './notices.tsx';
 import { SoundTroubles } from './sound-troubles.tsx';
+import { TicksPanel } from './ticks-panel.tsx';
 import { useIsNarrow } from './use-is-narrow.ts';
 
 type InstructorFloorProps = {
@@ -20,6 +22,8 @@ type InstructorFloorProps = {
   isClosing: boolean;
   nameOfKey: (code: string) => string;
   onPress: (key: InstructorKey, timeStampMs: number) => void;
+  tickView: TickView;
+  onTick: (key: TickKey, timeStampMs: number) => void;
   onView: () => void;
   onClose: (timeStampMs: number) => void;
   onLeave: (timeStampMs: number) => void;
@@ -54,6 +58,12 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
             label={FLOOR_WORDS.sheetLabel(cycles)}
           />
         )}
+        <TicksPanel
+          shown={ticksShown(driver, props.tickView)}
+          view={props.tickView}
+          technique={chart.context.arrangement.technique}
+          onPress={props.onTick}
+        />
       </section>
       <section className="floor-side" aria-label={FLOOR_WORDS.now}>
         <DrillState

@@ -96,6 +96,42 @@ test('before a drill begins, the key of the check begins it with ventilation', a
   expect(callsOf(bridge)).toEqual(['begin', 'check', 'checked']);
 });
 
+test('what no switch can know is ticked by keys that no learner has, at most five at a time', async () => {
+  const { bridge, screen, press, edge } = await show();
+  const ticks = () =>
+    bridge.lines.flatMap((line) => (line.kind === 'tick' ? [[line.item, line.met, line.by]] : []));
+  await press('F1');
+  expect(ticks()).toEqual([]);
+  await press('Digit1');
+  await edge({ switch: 'chest', down: true, timeStampMs: 1000 });
+  await edge({ switch: 'chest', down: false, timeStampMs: 1200 });
+  for (let time = 0; time < 3; time += 1) await press('F1');
+  await screen.click(screen.button('F4 Thumb position: not ticked'));
+  await screen.settle();
+  await press('F7');
+  await press('F6');
+  await press('F1');
+  expect(ticks()).toEqual([
+    ['chest-rise', true, 'instructor'],
+    ['chest-rise', false, 'instructor'],
+    ['chest-rise', null, 'instructor'],
+    ['position', true, 'instructor'],
+    ['mask-seal', true, 'observer'],
+  ]);
+  expect(screen.button('F1 Mask seals: met').disabled).toBe(false);
+  await press('F6');
+  expect(screen.text).toContain('Chest rises: not seen');
+  expect(screen.text).toContain('Ticked by: observer');
+});
+
+test('there is nothing to tick on a rhythm rig', async () => {
+  const { bridge, screen, press } = await show({ rig: 'rhythm' });
+  await press('Digit1');
+  await press('F1');
+  expect(bridge.lines.filter(({ kind }) => kind === 'tick')).toEqual([]);
+  expect(screen.text).not.toContain('Chest rises');
+});
+
 test('one key changes between the views, and the same keys work in both', async () => {
   const { bridge, screen, press } = await show();
   expect(screen.text).toContain('Not begun');
