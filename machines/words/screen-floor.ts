@@ -1,5 +1,5 @@
 import type { ChartContext, ChartEmitted } from '../drill-events.ts';
-import type { Guidance, Person, Roles, Stance, Technique } from '../journal.ts';
+import type { Airway, Guidance, Person, Roles, Stance, Technique } from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
 import { CALL_WORDS, GUIDANCE_WORDS, HINT_WORDS, STANCE_WORDS, TECHNIQUE_WORDS } from './english.ts';
 
@@ -31,6 +31,7 @@ export const FLOOR_WORDS = {
   announced: (bpm: number) => `${bpm} last announced`,
   lastHandover: 'Last handover',
   noHandover: 'none yet',
+  giveRate: 'Give the heart rate',
   called: (words: string) => `${words} called: until it is done, the old arrangement stands`,
   keys: 'Keys',
   saved: 'Saved',
@@ -115,6 +116,7 @@ export function actionWords({ called, arrangement, lastCall }: ChartContext, peo
     stance: (to: Stance) => `Stance: ${STANCE_WORDS[to]}`,
     check: 'Check the heart rate',
     checked: 'Checked',
+    airway: (to: Airway) => (to === 'mask' ? 'Airway: mask' : 'Airway: secured'),
     rest: CALL_WORDS.rest,
     resume: CALL_WORDS.resume,
     undo: lastCall === null ? 'Undo' : `Undo “${CALL_WORDS[lastCall.call].toLowerCase()}”`,

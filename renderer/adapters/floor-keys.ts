@@ -6,6 +6,9 @@ export type FloorKeysListener = {
   /** What the browser would do with it, to reload the page with F5, is held back. */
   onTick?: (key: TickKey, timeStampMs: Ms) => void;
   onEnter: (timeStampMs: Ms) => void;
+  /** Something is being entered: Enter is its, also where a button has the focus. */
+  isEntering?: boolean;
+  onEscape?: () => void;
 };
 
 /** The instructor's keys while the Floor is shown. A held key acts once. Returns what stops the listening. */
@@ -23,8 +26,12 @@ export function listenForInstructor(
       listener.onKey(key, event.timeStamp);
     } else if (tick !== null) {
       listener.onTick?.(tick, event.timeStamp);
-    } else if ((event.code === 'Enter' || event.code === 'NumpadEnter') && !isOnControl(event)) {
+    } else if (event.code === 'Enter' || event.code === 'NumpadEnter') {
+      if (listener.isEntering) event.preventDefault();
+      else if (isOnControl(event)) return;
       listener.onEnter(event.timeStamp);
+    } else if (event.code === 'Escape') {
+      listener.onEscape?.();
     }
   };
   target.addEventListener('keydown', down);

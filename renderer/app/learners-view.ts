@@ -36,7 +36,8 @@ export function learnersViewOf(
   if (count !== null) return { ...nothing, count };
   const called = calledChanges(chart);
   if (called.length > 0 || chart.matches({ stage: 'compressing' })) return { ...nothing, words: called };
-  return { ...nothing, words: [startWord(context.lastCall?.call)] };
+  const rate = shownRate(chart, nowMs);
+  return { ...nothing, words: rate.length > 0 ? rate : [startWord(context.lastCall?.call)] };
 }
 
 /** A hint, or once after a swap the word to who compresses on. */

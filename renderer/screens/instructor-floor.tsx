@@ -22,6 +22,8 @@ type InstructorFloorProps = {
   isClosing: boolean;
   nameOfKey: (code: string) => string;
   onPress: (key: InstructorKey, timeStampMs: number) => void;
+  /** The heart rate's entry in place of the keys, while it is open. */
+  rateEntry: ReactElement | null;
   tickView: TickView;
   onTick: (key: TickKey, timeStampMs: number) => void;
   onView: () => void;
@@ -74,18 +76,28 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
           lastHandover={lastHandover}
         />
         {isFinished ? <FinishedPanel isClosing={isClosing} onClose={onClose} /> : null}
-        <div className="floor-keys">
-          {actions.map(({ key, label, request }) => (
-            <KeyButton
-              key={key}
-              keyName={instructorKeyName(key, nameOfKey)}
-              label={label}
-              isPossible={session.canCall(request)}
-              onPress={(timeStampMs) => onPress(key, timeStampMs)}
-            />
-          ))}
-          <KeyButton keyName="0" label={FLOOR_WORDS.toLearners} isPossible onPress={onView} />
-        </div>
+        {props.rateEntry ?? (
+          <div className="floor-keys">
+            {actions.map(({ key, label, request }) => (
+              <KeyButton
+                key={key}
+                keyName={instructorKeyName(key, nameOfKey)}
+                label={label}
+                isPossible={session.canCall(request)}
+                onPress={(timeStampMs) => onPress(key, timeStampMs)}
+              />
+            ))}
+            {isFinished ? null : (
+              <KeyButton
+                keyName={instructorKeyName('*', nameOfKey)}
+                label={FLOOR_WORDS.giveRate}
+                isPossible={!chart.matches({ stage: 'notBegun' })}
+                onPress={(timeStampMs) => onPress('*', timeStampMs)}
+              />
+            )}
+            <KeyButton keyName="0" label={FLOOR_WORDS.toLearners} isPossible onPress={onView} />
+          </div>
+        )}
         {isFinished ? null : <LeaveDrill isClosing={isClosing} onLeave={onLeave} />}
       </section>
       <footer>

@@ -33,10 +33,12 @@ async function show(changes: Partial<DrillSetup> = {}) {
   session.start();
   onTestFinished(() => session.stop());
   const ended: string[] = [];
+  const { sound, player } = fakeSound(() => pageMs);
+  sound.isWanted = true;
   const screen = await Screen.show(
     <Floor
       session={session}
-      sound={fakeSound().sound}
+      sound={sound}
       nameOfKey={(code) => code}
       onClosed={() => ended.push('debrief')}
       onLeft={(problem) => ended.push(problem ?? 'set-up')}
@@ -50,7 +52,11 @@ async function show(changes: Partial<DrillSetup> = {}) {
     await screen.settle();
   };
   const edge = (one: SwitchEdge) => screen.during(() => listener?.onEdge(one));
-  return { bridge, session, screen, ended, at, press, edge, hear: () => listener };
+  const ratesOf = () =>
+    bridge.lines.flatMap((line) =>
+      'call' in line && line.call === 'heart-rate' ? [[line.bpm, line.given]] : [],
+    );
+  return { bridge, session, screen, player, ratesOf, ended, at, press, edge, hear: () => listener };
 }
 
 /** What was called, in order. */
@@ -122,6 +128,80 @@ test('what no switch can know is ticked by keys that no learner has, at most fiv
   await press('F6');
   expect(screen.text).toContain('Chest rises: not seen');
   expect(screen.text).toContain('Ticked by: observer');
+});
+
+test('a heart rate is typed and given by one key more, and the learners see it only when it is shown', async () => {
+  const { bridge, screen, ratesOf, press } = await show();
+  await press('Backquote');
+  expect(screen.text).not.toContain('Heart rate to give');
+  for (const code of ['Digit1', 'Digit6', 'NumpadMultiply', 'Numpad6', 'Numpad4', 'NumpadDivide', 'Digit2'])
+    await press(code);
+  expect(screen.element.querySelector('output')?.textContent).toBe('62, by voice: you say it');
+  expect(ratesOf()).toEqual([]);
+  await press('Enter');
+  expect(ratesOf()).toEqual([[62, 'voice']]);
+  await press('Digit0');
+  expect(screen.element.querySelector('.called')?.textContent).toBe('Check');
+  await press('Backquote');
+  expect(screen.text).toContain('A heart rate is being entered');
+  expect(screen.text).not.toContain('62');
+  for (const code of ['Minus', 'Backquote', 'NumpadEnter']) await press(code);
+  expect(ratesOf()).toEqual([
+    [62, 'voice'],
+    [52, 'sight'],
+  ]);
+  expect([...screen.element.querySelectorAll('.called')].map((one) => one.textContent)).toEqual([
+    'Heart rate',
+    '52',
+  ]);
+  expect(callsOf(bridge)).toEqual(['begin', 'check', 'heart-rate', 'heart-rate']);
+});
+
+test('a heart rate’s entry takes Enter also where a button has the focus, and Escape leaves it', async () => {
+  const { screen, ratesOf, press } = await show();
+  await press('Digit1');
+  await screen.click(screen.button('Backquote Give the heart rate'));
+  expect(screen.text).toContain('only if the pair has asked');
+  const more = screen.button('Equal 10 more');
+  more.focus();
+  await screen.press('Enter', more);
+  await screen.settle();
+  expect(ratesOf()).toEqual([[50, 'voice']]);
+  await press('Backquote');
+  await press('Escape');
+  expect(screen.text).not.toContain('Heart rate to give');
+  expect(ratesOf()).toEqual([[50, 'voice']]);
+});
+
+test('a heart rate is tapped in a check, and the taps are taken back with the first compression', async () => {
+  const { screen, player, ratesOf, press, edge, at } = await show();
+  const compress = async (ms: number) => {
+    at(ms);
+    await edge({ switch: 'chest', down: true, timeStampMs: ms });
+    await edge({ switch: 'chest', down: false, timeStampMs: ms + 100 });
+  };
+  await press('Digit1');
+  // Key events have the test's own clock: the switches come long after it.
+  await compress(20_000);
+  await press('Backquote');
+  expect(screen.text).not.toContain('How:');
+  await press('Escape');
+  await press('Digit6');
+  at(22_100);
+  for (const code of ['Backquote', 'Digit4', 'Digit0', 'Backquote', 'Backquote', 'Enter']) await press(code);
+  expect([ratesOf(), player.taps]).toEqual([[[40, 'taps']], [{ bpm: 40, taps: 4, isTakenBack: false }]]);
+  await compress(24_000);
+  expect(player.taps).toEqual([{ bpm: 40, taps: 4, isTakenBack: true }]);
+});
+
+test('the airway has a key on either side of the digits', async () => {
+  const { bridge, screen, press } = await show();
+  expect(screen.button('⌫ Airway: secured').getAttribute('aria-disabled')).toBe('false');
+  await press('Backspace');
+  await press('NumpadDivide');
+  expect(
+    bridge.lines.flatMap((line) => ('call' in line && line.call === 'airway' ? [line.airway] : [])),
+  ).toEqual(['secured', 'mask']);
 });
 
 test('there is nothing to tick on a rhythm rig', async () => {
