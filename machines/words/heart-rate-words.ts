@@ -19,8 +19,3 @@ export const RATE_WORDS = {
   digits: 'Type the number; 300 at most.',
   open: 'A heart rate is being entered. Esc ends that.',
 } as const;
-
-/** "50, by voice: you say it". */
-export function rateEntryWords(bpm: number, way: HeartRateWay): string {
-  return `${bpm}, ${RATE_WAY_WORDS[way]}`;
-}

@@ -24,7 +24,13 @@ export function ventilationLines(stage: VentilationStageReport, guidelineName: s
   const own = (wanted: { ideal: string; source: string }) => (guideline === null ? unknown : wanted);
   return [
     line('Breaths', stage.breaths, (n) => formatNumber(n, 0), { ideal: '–', source: '–' }),
-    line('Breaths a minute', stage.breathsPerMin, (n) => formatNumber(n, 1), own(rate)),
+    // Inflations are slower: with them the rate of all breaths has no ideal.
+    line(
+      'Breaths a minute',
+      stage.breathsPerMin,
+      (n) => formatNumber(n, 1),
+      own(stage.inflations === null ? rate : { ideal: '–', source: '–' }),
+    ),
     ...inflationLines(stage, guideline, rate),
     line(
       'Effective ventilation',

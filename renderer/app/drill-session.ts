@@ -75,6 +75,7 @@ export class DrillSession {
   private readonly count: Pick<CountKeeper, 'follow' | 'look'>;
   private readonly listeners = new Set<() => void>();
   private readonly pending = new Set<CallName>();
+  private readonly pendingTicks = new Map<string, TickSeen>();
   private unsavedSinceMs: Ms | null = null;
   private isClosing = false;
   private stops: (() => void)[] = [];
@@ -149,8 +150,17 @@ export class DrillSession {
   tickItem(item: TickItem, seen: TickSeen, by: TickLine['by'], timeStampMs: Ms): void {
     if (this.isClosing || this.opened.open.rig === 'rhythm') return;
     this.hearBothHeld(this.bothHeld.giveUp());
-    void this.write({ kind: 'tick', at: this.clock.lineAt(timeStampMs), item, met: metOf(seen), by });
+    this.pendingTicks.set(item, seen);
+    const at = this.clock.lineAt(timeStampMs);
+    void this.write({ kind: 'tick', at, item, met: metOf(seen), by }).then((result) => {
+      if (!result.ok && this.pendingTicks.delete(item)) this.tell();
+    });
+    this.tell();
   }
+
+  /** What was ticked last, on the disk or on its way there; undefined: nothing in this bout. */
+  readonly seenOf = (item: TickItem): TickSeen | undefined =>
+    this.pendingTicks.get(item) ?? this.driver.latestTicks[item]?.seen;
 
   /** Ends the journal; answered when the close line is on the disk, or known never to be. */
   async close(timeStampMs: Ms): Promise<Result<Acknowledgement>> {
@@ -247,6 +257,8 @@ export class DrillSession {
     for (const { line } of lines) {
       if (line.kind !== 'unknown') this.clock.notBefore(line.at);
       if (line.kind === 'call') this.pending.delete(line.call);
+      if (line.kind === 'tick' && metOf(this.pendingTicks.get(line.item) ?? 'not seen') === line.met)
+        this.pendingTicks.delete(line.item);
       if (line.kind !== 'edge') this.callCount += 1;
     }
     this.count.follow(this.driver.snapshot.context.order);

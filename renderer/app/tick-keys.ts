@@ -1,7 +1,7 @@
-import type { DrillDriver } from '../../machines/drill-driver.ts';
 import type { TickLine } from '../../machines/journal.ts';
 import { nextSeen, type TickItem, type TickSeen, tickPages } from '../../machines/ticks.ts';
 import { TICK_KEYS, type TickKey } from '../adapters/key-uses.ts';
+import type { DrillSession } from './drill-session.ts';
 
 /** Which page of ticks is shown, and who ticks: this window's own, in no journal until something is ticked. */
 export type TickView = { page: number; by: TickLine['by'] };
@@ -13,7 +13,10 @@ export type TickChoice = { key: TickKey; item: TickItem; seen: TickSeen | undefi
 /** The ticks on the screen with their keys; null where there are none: before begin, and on a rhythm rig. */
 export type TicksShown = { choices: TickChoice[]; page: number; pages: number };
 
-export function ticksShown(driver: DrillDriver, view: TickView): TicksShown | null {
+export function ticksShown(
+  { driver, seenOf }: Pick<DrillSession, 'driver' | 'seenOf'>,
+  view: TickView,
+): TicksShown | null {
   const { context, value } = driver.snapshot;
   const pages = tickPages({
     rig: driver.open.rig,
@@ -25,10 +28,9 @@ export function ticksShown(driver: DrillDriver, view: TickView): TicksShown | nu
   const page = view.page % Math.max(1, pages.length);
   const items = pages[page];
   if (items === undefined || value.stage === 'notBegun') return null;
-  const ticks = driver.latestTicks;
   const choices = items.flatMap((item, index) => {
     const key = TICK_KEYS[index];
-    const seen = ticks[item]?.seen;
+    const seen = seenOf(item);
     return key === undefined ? [] : [{ key, item, seen, next: nextSeen(seen) }];
   });
   return { choices, page, pages: pages.length };

@@ -69,7 +69,7 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
     (key: TickKey, timeStampMs: number) => {
       const changed = tickViewAfter(tickView, key);
       if (changed !== null) return setTickView(changed);
-      const choice = ticksShown(session.driver, tickView)?.choices.find((one) => one.key === key);
+      const choice = ticksShown(session, tickView)?.choices.find((one) => one.key === key);
       if (choice !== undefined) session.tickItem(choice.item, choice.next, tickView.by, timeStampMs);
     },
     [session, tickView],

@@ -1,7 +1,7 @@
 import type { ReactElement } from 'react';
 import { type RateEntry, wayNow } from '../../machines/heart-rate.ts';
 import type { HeartRateWay } from '../../machines/journal.ts';
-import { RATE_WORDS, rateEntryWords } from '../../machines/words/heart-rate-words.ts';
+import { RATE_WAY_WORDS, RATE_WORDS } from '../../machines/words/heart-rate-words.ts';
 import { type InstructorKey, instructorKeyName } from '../adapters/key-uses.ts';
 import { KeyButton } from '../components/key-button.tsx';
 
@@ -30,7 +30,9 @@ export function HeartRatePanel(props: HeartRatePanelProps): ReactElement {
   return (
     <section className="heart-rate" aria-labelledby="heart-rate-title">
       <h3 id="heart-rate-title">{RATE_WORDS.title}</h3>
-      <output className="heart-rate-number">{rateEntryWords(entry.bpm, way)}</output>
+      <output className="heart-rate-number">
+        <b>{entry.bpm}</b>, {RATE_WAY_WORDS[way]}
+      </output>
       {isChecking ? null : <p className="note">{RATE_WORDS.onlyIfAsked}</p>}
       <p className="note">{RATE_WORDS.digits}</p>
       <div className="floor-keys">

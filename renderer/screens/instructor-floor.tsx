@@ -60,12 +60,6 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
             label={FLOOR_WORDS.sheetLabel(cycles)}
           />
         )}
-        <TicksPanel
-          shown={ticksShown(driver, props.tickView)}
-          view={props.tickView}
-          technique={chart.context.arrangement.technique}
-          onPress={props.onTick}
-        />
       </section>
       <section className="floor-side" aria-label={FLOOR_WORDS.now}>
         <DrillState
@@ -100,6 +94,12 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
         )}
         {isFinished ? null : <LeaveDrill isClosing={isClosing} onLeave={onLeave} />}
       </section>
+      <TicksPanel
+        shown={ticksShown(session, props.tickView)}
+        view={props.tickView}
+        technique={chart.context.arrangement.technique}
+        onPress={props.onTick}
+      />
       <footer>
         <SoundTroubles sound={sound} isWanted={sound.isWanted && chart.context.guidance !== 'unled'} />
         <Notices session={session} warnings={warnings} isClosing={isClosing} nameOfKey={nameOfKey} />
