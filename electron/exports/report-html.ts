@@ -2,6 +2,7 @@ import type { Rig } from '../../machines/journal.ts';
 import { CYCLE_MS } from '../../machines/pattern.ts';
 import type { ScoredJournal } from '../../machines/replay.ts';
 import type { PaceChange } from '../../machines/scoring/figures.ts';
+import { firstRightMsOf } from '../../machines/scoring/handover-figures.ts';
 import {
   type BoutReport,
   type DrillReport,
@@ -18,7 +19,7 @@ import {
   figureTable,
 } from '../../machines/words/figure-table.ts';
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
-import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
+import { checkSentence, handoverWithSteps } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
@@ -41,7 +42,12 @@ export function reportHtml(fileName: string, { report, rows }: ScoredJournal): s
     `<p>With dead time: ${formatFigure(drill.attempt.compressionsPerMin, 1)} compressions and ${formatFigure(drill.attempt.breathsPerMin, 1)} breaths a minute over ${formatSeconds(drill.attempt.ms)}.</p>`,
     `<h2>Sheet</h2><p class="quiet">A row a cycle, two seconds from column “one” to “next one”; bars are compressions, pills are breaths.</p>${sheetSvg(sheet)}`,
     ventilationSection(report),
-    listSection('Handovers', handovers.map(handoverSentence)),
+    listSection(
+      'Handovers',
+      handovers.map((handover) =>
+        handoverWithSteps(handover, firstRightMsOf(handover, bouts, rows, drill.tolerance)),
+      ),
+    ),
     listSection('Checks', checks.map(checkSentence)),
     countSection(countTable(drill.count)),
     hasTwoTechniques(report) ? `<p class="notice">${safe(CAUTIONS.technique)}</p>` : '',

@@ -1,4 +1,5 @@
 import type { ScoredJournal } from '../../machines/replay.ts';
+import { firstRightMsOf } from '../../machines/scoring/handover-figures.ts';
 import { hasTwoTechniques } from '../../machines/scoring/report.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
 import {
@@ -8,7 +9,7 @@ import {
   figureTable,
 } from '../../machines/words/figure-table.ts';
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
-import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
+import { checkSentence, handoverWithSteps } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
@@ -44,7 +45,14 @@ export function reportText(fileName: string, { report, rows }: ScoredJournal): s
     }
   });
   if (handovers.length > 0)
-    lines.push('', 'Handovers', ...handovers.map((handover) => `  ${handoverSentence(handover)}`));
+    lines.push(
+      '',
+      'Handovers',
+      ...handovers.map(
+        (handover) =>
+          `  ${handoverWithSteps(handover, firstRightMsOf(handover, bouts, rows, drill.tolerance))}`,
+      ),
+    );
   if (report.ventilationStage !== null) {
     const { backToVentilation } = report.ventilationStage;
     lines.push('', VENTILATION_WORDS.title, `  ${VENTILATION_WORDS.note}`);
