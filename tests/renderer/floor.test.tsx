@@ -204,6 +204,31 @@ test('the airway has a key on either side of the digits', async () => {
   ).toEqual(['secured', 'mask']);
 });
 
+test('with a switch for each person, who compresses on after a swap is told once that they have the breaths', async () => {
+  const { bridge, screen, press, edge, at } = await show({ rig: 'rhythm', binding: 'person' });
+  const tap = async (name: 'A' | 'B', ms: number) => {
+    at(ms);
+    await edge({ switch: name, down: true, timeStampMs: ms });
+    await edge({ switch: name, down: false, timeStampMs: ms + 100 });
+  };
+  const hint = () => screen.element.querySelector('.hint')?.textContent;
+  await press('Digit0');
+  await press('Digit1');
+  // Key events have the test's own clock: the switches come long after it.
+  for (const ms of [60_000, 60_500, 61_000]) await tap('A', ms);
+  await press('Digit2');
+  for (const ms of [63_000, 63_500, 64_000]) await tap('B', ms);
+  await tap('A', 64_100);
+  expect(hint()).toBe('');
+  await tap('A', 64_600);
+  await tap('B', 65_600);
+  expect(hint()).toBe('Ada: you have the breaths now');
+  expect(screen.element.querySelector('[role="status"]')?.textContent).toBe('Ada: you have the breaths now');
+  expect(bridge.lines.filter(({ kind }) => kind === 'edge')).toHaveLength(18);
+  await press('Digit0');
+  expect(screen.text).toContain('2 stray presses');
+});
+
 test('there is nothing to tick on a rhythm rig', async () => {
   const { bridge, screen, press } = await show({ rig: 'rhythm' });
   await press('Digit1');
@@ -240,7 +265,8 @@ test('what the learners see unled is what was called, until it is carried out', 
   expect(shown()).toEqual([]);
   await press('Digit4');
   expect(shown()).toEqual(['Two-finger']);
-  await chest(5000);
+  // Long after the keys, which have the test's own clock.
+  await chest(60_000);
   expect(shown()).toEqual([]);
 });
 
