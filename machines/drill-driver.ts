@@ -11,6 +11,7 @@ import { replay } from './replay.ts';
 import { isCoordinated } from './scoring/cycle-row.ts';
 import { type BoutRow, boutRowsOf, type DrillReport, reportOf } from './scoring/report.ts';
 import { withPlusMinus } from './scoring/report-plus-minus.ts';
+import { type BoutTicks, ticksByBout } from './ticks.ts';
 import { UndoResolver, withoutUndone } from './undo.ts';
 import type { Ms } from './units.ts';
 
@@ -75,6 +76,18 @@ export class DrillDriver {
   /** The number of the bout that runs, from 1; null while none does. */
   get runningBout(): number | null {
     return this.chart.matches({ stage: 'compressing' }) ? this.fold.tracker.book.bouts.length : null;
+  }
+
+  /** What was ticked in the latest bout; before the first, all that was ticked so far. */
+  get latestTicks(): BoutTicks {
+    const { ticks, tracker } = this.fold;
+    const starts = tracker.book.bouts.map(({ startUs }) => startUs);
+    return ticksByBout(ticks, starts.length === 0 ? [0] : starts).at(-1) ?? {};
+  }
+
+  /** Has anybody compressed yet? */
+  get hasBout(): boolean {
+    return this.fold.tracker.book.bouts.length > 0;
   }
 
   /** The complete cycles so far in their bouts, in order. */

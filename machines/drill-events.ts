@@ -1,7 +1,7 @@
 import type { CountOrder } from './count/count-order.ts';
 import type { Weaning } from './count/weaning.ts';
 import type { Hint } from './hints.ts';
-import type { Airway, Binding, CallLine, CallName, Guidance, WeaningRule } from './journal.ts';
+import type { Airway, Binding, CallLine, CallName, Guidance, Person, WeaningRule } from './journal.ts';
 import type { Arrangement } from './scoring/arrangement.ts';
 import type { HandoverOutcome } from './scoring/bout.ts';
 import type { Ms } from './units.ts';
@@ -18,6 +18,7 @@ export type ChartEvent =
   | ({ type: 'clash began' | 'breath missed' | 'cycle started' | 'bout started' | 'bout ended' } & At)
   | ({ type: 'cycle completed'; shows: Hint | null; isCoordinated: boolean } & At)
   | ({ type: 'count given'; fromMs: Ms; cycleMs: Ms } & At)
+  | ({ type: 'stray counted'; count: number } & At)
   | ({ type: 'handover opened' } & At)
   | ({ type: 'handover closed'; outcome: HandoverOutcome } & At)
   | ({ type: 'clock ticked' } & At);
@@ -25,6 +26,8 @@ export type ChartEvent =
 /** What the chart says to the outside, as data: the driver delivers it. */
 export type ChartEmitted =
   | { type: 'hint given'; hint: Hint; atMs: Ms }
+  /** To the one who compresses on after a swap: they have the breaths now. Once a bout. */
+  | { type: 'breaths handed over'; to: Person; atMs: Ms }
   | { type: 'call announced'; call: CallName; atMs: Ms };
 
 export type ChartContext = {
@@ -36,6 +39,14 @@ export type ChartContext = {
   guidance: Guidance;
   cycleMs: Ms;
   heartRateBpm: number | null;
+  /** When the last heart rate was shown to the learners; null when it was said, or tapped. */
+  heartRateShownMs: Ms | null;
+  /** The pair ventilates alone: until its first compression, by begin, or since a check that ended with 60 or more. */
+  isVentilating: boolean;
+  /** The latest compression, in a bout or not. */
+  lastCompressionMs: Ms | null;
+  /** When the learner who compressed on was told that they have the breaths; null: not in this bout. */
+  breathsToldMs: Ms | null;
   /** The count that is wanted, or was last; null before the first. */
   order: CountOrder | null;
   /** Where that count really stands, by the journal; null until it is said. */

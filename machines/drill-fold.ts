@@ -1,9 +1,17 @@
 import { BeatTimeline } from './count/beat-timeline.ts';
 import type { Fact } from './facts.ts';
-import { type CountLine, type EdgeLine, type OpenLine, type Switch, switchesOf } from './journal.ts';
+import {
+  type CountLine,
+  type EdgeLine,
+  type OpenLine,
+  type Switch,
+  switchesOf,
+  type TickLine,
+} from './journal.ts';
 import type { NumberedLine } from './journal-reader.ts';
 import { lateUsOf, type Press, SwitchCleaner } from './presses.ts';
 import { BoutTracker } from './scoring/bout-tracker.ts';
+import { VentilationWatch } from './scoring/ventilation-watch.ts';
 import { toMs, toUs, type Us } from './units.ts';
 
 /**
@@ -15,11 +23,13 @@ export class DrillFold {
   readonly open: OpenLine;
   readonly tracker: BoutTracker;
   readonly beats = new BeatTimeline();
+  readonly ventilation = new VentilationWatch();
+  /** On a manikin rig; a rhythm rig has nothing to tick (design section 1). */
+  readonly ticks: TickLine[] = [];
   readonly warnings: string[] = [];
   lastUs: Us = 0;
   isClosed = false;
   hasBegun = false;
-  stage: 'ventilation' | null = null;
   private readonly cleaners: ReadonlyMap<Switch, SwitchCleaner>;
   private facts: Fact[] = [];
 
@@ -43,8 +53,12 @@ export class DrillFold {
     else if (line.kind === 'call') {
       const ignored = this.tracker.call(line);
       if (ignored !== null) this.warnings.push(`line ${number}: ${line.call} was ignored: ${ignored}`);
-      else if (line.call === 'begin') this.begin(line.stage ?? null);
-    } else if (line.kind === 'close') this.isClosed = true;
+      else {
+        this.ventilation.call(line, this.tracker.phase);
+        this.hasBegun ||= line.call === 'begin';
+      }
+    } else if (line.kind === 'tick') this.takeTick(line);
+    else if (line.kind === 'close') this.isClosed = true;
     return this.facts;
   }
 
@@ -66,9 +80,10 @@ export class DrillFold {
     return total;
   }
 
-  private begin(stage: 'ventilation' | null): void {
-    this.hasBegun = true;
-    this.stage = stage;
+  private takeTick(line: TickLine): void {
+    if (this.open.rig !== 'manikin') return;
+    this.ticks.push(line);
+    this.ventilation.tick(line);
   }
 
   private passTime(nowUs: Us): void {
@@ -82,6 +97,7 @@ export class DrillFold {
     if (!press) return;
     const isCompression = this.tracker.isCompression(press);
     this.facts.push({ type: isCompression ? 'compression began' : 'breath began', atMs: toMs(press.onUs) });
+    this.ventilation.press(press, isCompression, this.tracker.phase);
     this.tracker.press(press);
   }
 

@@ -1,4 +1,4 @@
-import { and, assign, emit, or, setup, stateIn } from 'xstate';
+import { and, assign, emit, not, or, setup, stateIn } from 'xstate';
 import {
   asGiven,
   atTempo,
@@ -13,6 +13,7 @@ import { isLost, isSteady, WEANING, type Weaning, withCycle } from './count/wean
 import type { CallEvent, ChartContext, ChartEmitted, ChartEvent } from './drill-events.ts';
 import { HINT_CYCLES, type Hint, hintAfter } from './hints.ts';
 import type { OpenLine } from './journal.ts';
+import { COMPRESS_BELOW_BPM } from './pattern.ts';
 import { arrange, isSameArrangement } from './scoring/arrangement.ts';
 import type { HandoverOutcome } from './scoring/bout.ts';
 import { canBeTakenBack } from './undo.ts';
@@ -20,6 +21,8 @@ import { type Ms, toUs } from './units.ts';
 
 /** A hint stays on the screen for 4 s (tool default: two cycles). */
 const HINT_SHOWN_MS = 4000;
+/** One press too many can slip; who makes a second after a swap has not noticed (tool default). */
+const STRAYS_TOLD = 2;
 
 /**
  * The drill as people meet it: where it stands, whose hands are where, whether a count is heard, and
@@ -62,6 +65,14 @@ export const drillMachine = setup({
     isResting: stateIn({ stage: 'resting' }),
     isChecking: stateIn({ stage: 'checking' }),
     isUnderWay: or([stateIn({ stage: 'ready' }), stateIn({ stage: 'compressing' })]),
+    beginsVentilating: ({ event }) => event.type === 'call.begin' && event.line.stage === 'ventilation',
+    isVentilating: ({ context }) => context.isVentilating,
+    isToVentilate: ({ context }) =>
+      context.isVentilating || (context.heartRateBpm !== null && context.heartRateBpm >= COMPRESS_BELOW_BPM),
+    isToBeTold: ({ context, event }) =>
+      event.type === 'stray counted' && event.count >= STRAYS_TOLD && context.breathsToldMs === null,
+    isToldOver: ({ context, event }) =>
+      context.breathsToldMs !== null && event.atMs - context.breathsToldMs >= HINT_SHOWN_MS,
     isAtRest: or([
       stateIn({ stage: 'resting' }),
       stateIn({ stage: 'checking' }),
@@ -87,8 +98,23 @@ export const drillMachine = setup({
     ),
     noteTempo: assign(({ event }) => (event.type === 'call.tempo' ? { cycleMs: event.line.cycleMs } : {})),
     noteHeartRate: assign(({ event }) =>
-      event.type === 'call.heart-rate' ? { heartRateBpm: event.line.bpm } : {},
+      event.type === 'call.heart-rate'
+        ? {
+            heartRateBpm: event.line.bpm,
+            heartRateShownMs: event.line.given === 'sight' ? event.atMs : null,
+          }
+        : {},
     ),
+    startVentilating: assign({ isVentilating: true }),
+    endVentilating: assign({ isVentilating: false }),
+    noteCompression: assign(({ event }) => ({ lastCompressionMs: event.atMs })),
+    noteTold: assign(({ event }) => ({ breathsToldMs: event.atMs })),
+    forgetTold: assign({ breathsToldMs: null }),
+    tellBreaths: emit(({ context, event }) => ({
+      type: 'breaths handed over' as const,
+      to: context.arrangement.roles.ventilator,
+      atMs: event.atMs,
+    })),
     noteCycle: assign(({ context, event }) =>
       event.type === 'cycle completed'
         ? { recent: [...context.recent, event.shows].slice(-HINT_CYCLES) }
@@ -161,6 +187,10 @@ export const drillMachine = setup({
       guidance: input.guidance,
       cycleMs: input.cycleMs,
       heartRateBpm: null,
+      heartRateShownMs: null,
+      isVentilating: false,
+      lastCompressionMs: null,
+      breathsToldMs: null,
       order: null,
       reading: null,
       lastOneMs: null,
@@ -178,8 +208,24 @@ export const drillMachine = setup({
       states: {
         notBegun: {
           on: {
-            'call.begin': { target: 'ready', actions: 'announce' },
+            'call.begin': [
+              {
+                guard: 'beginsVentilating',
+                target: 'ventilating',
+                actions: ['startVentilating', 'announce'],
+              },
+              { target: 'ready', actions: 'announce' },
+            ],
             'call.finish': { target: 'finished', actions: 'noteCall' },
+          },
+        },
+        // Without compressions; the count, which is theirs, waits for the first.
+        ventilating: {
+          on: {
+            'bout started': { target: 'compressing', actions: 'endVentilating' },
+            'call.rest': { target: 'resting', actions: ['noteCall', 'announce'] },
+            'call.check': { target: 'checking', actions: ['noteCall', 'announce'] },
+            'call.finish': { target: 'finished', actions: ['noteCall', 'announce'] },
           },
         },
         ready: {
@@ -199,14 +245,24 @@ export const drillMachine = setup({
         },
         resting: {
           on: {
-            'call.resume': { target: 'ready', actions: ['noteCall', 'announce'] },
+            'call.resume': [
+              { guard: 'isVentilating', target: 'ventilating', actions: ['noteCall', 'announce'] },
+              { target: 'ready', actions: ['noteCall', 'announce'] },
+            ],
             'call.check': { target: 'checking', actions: ['noteCall', 'announce'] },
             'call.finish': { target: 'finished', actions: ['noteCall', 'announce'] },
           },
         },
         checking: {
           on: {
-            'call.checked': { target: 'ready', actions: ['noteCall', 'announce'] },
+            'call.checked': [
+              {
+                guard: 'isToVentilate',
+                target: 'ventilating',
+                actions: ['startVentilating', 'noteCall', 'announce'],
+              },
+              { target: 'ready', actions: ['noteCall', 'announce'] },
+            ],
             'call.rest': { target: 'resting', actions: ['noteCall', 'announce'] },
             'call.finish': { target: 'finished', actions: ['noteCall', 'announce'] },
           },
@@ -216,7 +272,10 @@ export const drillMachine = setup({
     },
     hands: {
       initial: 'up',
-      states: { up: { on: { 'compression began': 'down' } }, down: { on: { 'compression ended': 'up' } } },
+      states: {
+        up: { on: { 'compression began': { target: 'down', actions: 'noteCompression' } } },
+        down: { on: { 'compression ended': 'up' } },
+      },
     },
     bag: {
       initial: 'released',
@@ -236,9 +295,29 @@ export const drillMachine = setup({
       states: {
         silent: {
           on: {
-            'call.begin': { guard: and(['hasNotBegun', 'isCounted']), target: 'heard', actions: 'leadIn' },
-            'call.resume': { guard: and(['isResting', 'isCounted']), target: 'heard', actions: 'leadIn' },
-            'call.checked': { guard: and(['isChecking', 'isCounted']), target: 'heard', actions: 'leadIn' },
+            'call.begin': {
+              guard: and(['hasNotBegun', 'isCounted', not('beginsVentilating')]),
+              target: 'heard',
+              actions: 'leadIn',
+            },
+            'call.resume': {
+              guard: and(['isResting', 'isCounted', not('isVentilating')]),
+              target: 'heard',
+              actions: 'leadIn',
+            },
+            'call.checked': {
+              guard: and(['isChecking', 'isCounted', not('isToVentilate')]),
+              target: 'heard',
+              actions: 'leadIn',
+            },
+            'bout started': [
+              {
+                guard: and(['isVentilating', 'isCounted']),
+                target: 'heard',
+                actions: ['noteOne', 'forgetWeaning', 'joinPair'],
+              },
+              { actions: ['noteOne', 'forgetWeaning'] },
+            ],
             'call.guidance': {
               guard: and(['isUnderWay', 'isToCounted', 'isOtherGuidance']),
               target: 'heard',
@@ -308,6 +387,18 @@ export const drillMachine = setup({
         'call.tempo': { guard: 'isOtherTempo', actions: ['noteTempo', 'noteCall'] },
         'call.heart-rate': { actions: ['noteHeartRate', 'noteCall', 'announce'] },
         'call.undo': { guard: 'canUndo', actions: 'forgetCall' },
+      },
+    },
+    reminder: {
+      initial: 'none',
+      on: { 'bout started': { target: '.none', actions: 'forgetTold' } },
+      states: {
+        none: {
+          on: {
+            'stray counted': { guard: 'isToBeTold', target: 'shown', actions: ['noteTold', 'tellBreaths'] },
+          },
+        },
+        shown: { on: { 'clock ticked': { guard: 'isToldOver', target: 'none' } } },
       },
     },
     hint: {

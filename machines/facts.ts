@@ -19,5 +19,7 @@ export type Fact =
   | { type: 'cycle completed'; atMs: Ms; row: number }
   | { type: 'bout started'; atMs: Ms; bout: number }
   | { type: 'bout ended'; atMs: Ms; bout: number }
+  /** With `person` binding, the old compressor pressed on after the new one had begun; `count`: so many times in this bout. */
+  | { type: 'stray counted'; atMs: Ms; count: number }
   | { type: 'handover opened'; atMs: Ms }
   | { type: 'handover closed'; atMs: Ms; handover: number; outcome: HandoverOutcome };

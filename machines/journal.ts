@@ -25,6 +25,8 @@ export const AIRWAYS = ['mask', 'secured'] as const;
 export const TOLERANCES = ['standard', 'first'] as const;
 /** How a count is given: played, or (for who cannot hear it, or must be silent) only shown. */
 export const COUNT_SENSES = ['sound', 'sight'] as const;
+/** How a heart rate is given: said aloud by the instructor, shown on the learners' view, or tapped to the ear. */
+export const HEART_RATE_WAYS = ['voice', 'sight', 'taps'] as const;
 
 export type Person = (typeof PERSONS)[number];
 export type Technique = (typeof TECHNIQUES)[number];
@@ -35,6 +37,7 @@ export type Binding = (typeof BINDINGS)[number];
 export type Airway = (typeof AIRWAYS)[number];
 export type Tolerance = (typeof TOLERANCES)[number];
 export type CountSense = (typeof COUNT_SENSES)[number];
+export type HeartRateWay = (typeof HEART_RATE_WAYS)[number];
 export type Switch = 'chest' | 'airway' | Person;
 export type Roles = { compressor: Person; ventilator: Person };
 
@@ -208,7 +211,11 @@ const callSchemas = {
   airway: call('airway', { airway: oneOf(AIRWAYS) }),
   guidance: call('guidance', { guidance: oneOf(GUIDANCES) }),
   tempo: call('tempo', { cycleMs }),
-  'heart-rate': call('heart-rate', { bpm: between(0, 300, 'beats a minute') }),
+  /** `given` absent: by voice. */
+  'heart-rate': call('heart-rate', {
+    bpm: between(0, 300, 'beats a minute'),
+    given: v.optional(oneOf(HEART_RATE_WAYS)),
+  }),
   check: call('check', {}),
   checked: call('checked', {}),
   rest: call('rest', {}),

@@ -22,6 +22,8 @@ export type Guideline = {
   reassessSeconds: Sourced<number>;
   /** Breaths a minute while only ventilating: lowest and highest. */
   ventilationPerMin: Sourced<readonly [number, number]>;
+  /** The first breaths of all, longer than the rest, where the preset begins with them: how many, and seconds from and to. */
+  inflations: Sourced<{ count: 5; seconds: readonly [number, number] }> | null;
   technique: Sourced<'two-thumb'>;
   /** Part of the chest's front-to-back diameter. No switch of ours measures it. */
   depthShare: Sourced<'one third'>;
@@ -61,6 +63,7 @@ export const GUIDELINES: Record<GuidelineName, Guideline> = {
       source: 'a family-medicine review of the 2010 American guideline, as restated on a web page',
       standing: 'second-hand',
     },
+    inflations: null,
   },
   'uk-european-style': {
     name: 'uk-european-style',
@@ -73,6 +76,11 @@ export const GUIDELINES: Record<GuidelineName, Guideline> = {
       source: 'ERC 2021 and RCUK 2021 newborn guidelines, from a copy of the UK wording',
       standing: 'second-hand',
     },
+    inflations: {
+      value: { count: 5, seconds: [2, 3] },
+      source: 'a student’s web summary of the Resuscitation Council UK’s newborn guideline of 2025',
+      standing: 'second-hand',
+    },
   },
 };
 
@@ -80,6 +88,11 @@ export const GUIDELINES: Record<GuidelineName, Guideline> = {
 export function guidelineOf(name: string): Guideline | null {
   return Object.hasOwn(GUIDELINES, name) ? GUIDELINES[name as GuidelineName] : null;
 }
+
+/** Compress while the heart rate is under this, in beats a minute: `startBelowBpm` of every preset. */
+export const COMPRESS_BELOW_BPM = 60;
+/** Effective ventilation before compressions: `ventilateFirstSeconds` of every preset. */
+export const VENTILATE_FIRST_MS = 30_000;
 
 /** The cycle's ideal length: 60 000 ms by 30 cycles a minute (90 compressions and 30 breaths, see above). */
 export const CYCLE_MS = 2000;

@@ -16,7 +16,7 @@ export const REPORT_CSV_HEADER = csvRecord([
 ]);
 
 type Place = {
-  scope: 'drill' | 'bout' | 'person' | 'handover' | 'check';
+  scope: 'drill' | 'bout' | 'person' | 'handover' | 'check' | 'ventilation';
   number: number | '';
   person: Person | '';
   role: string;
@@ -55,6 +55,7 @@ export function reportCsv(fileName: string, { report }: ScoredJournal): string {
   }
   for (const [index, check] of report.checks.entries())
     put({ scope: 'check', number: index + 1, person: '', role: '' }, check);
+  put({ scope: 'ventilation', number: '', person: '', role: '' }, report.ventilationStage);
   return records.join('');
 }
 
@@ -64,7 +65,9 @@ type Leaf = { key: string; value: string | number; reason: string };
 function leavesOf(value: unknown, key: string): Leaf[] {
   if (typeof value === 'number' || typeof value === 'string') return [{ key, value, reason: '' }];
   if (typeof value === 'boolean') return [{ key, value: String(value), reason: '' }];
-  if (Array.isArray(value)) return [{ key, value: value.join(' '), reason: '' }];
+  if (Array.isArray(value) && value.every((part) => typeof part === 'string'))
+    return [{ key, value: value.join(' '), reason: '' }];
+  if (Array.isArray(value)) return value.flatMap((part, index) => leavesOf(part, `${key}.${index + 1}`));
   if (typeof value !== 'object' || value === null) return [];
   if ('reason' in value && 'value' in value && value.value === null)
     return [{ key, value: '', reason: String(value.reason) }];

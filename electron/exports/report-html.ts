@@ -1,7 +1,14 @@
+import type { Rig } from '../../machines/journal.ts';
 import { CYCLE_MS } from '../../machines/pattern.ts';
 import type { ScoredJournal } from '../../machines/replay.ts';
 import type { PaceChange } from '../../machines/scoring/figures.ts';
-import { hasTwoTechniques, type ReportFigures } from '../../machines/scoring/report.ts';
+import { firstRightMsOf } from '../../machines/scoring/handover-figures.ts';
+import {
+  type BoutReport,
+  type DrillReport,
+  hasTwoTechniques,
+  type ReportFigures,
+} from '../../machines/scoring/report.ts';
 import { drawSheet } from '../../machines/sheet-drawing.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
 import {
@@ -12,10 +19,12 @@ import {
   figureTable,
 } from '../../machines/words/figure-table.ts';
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
-import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
+import { checkSentence, handoverWithSteps } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
+import { praiseNote, TICKS_WORDS, tickSentences } from '../../machines/words/tick-words.ts';
+import { backSentence, VENTILATION_WORDS, ventilationLines } from '../../machines/words/ventilation-words.ts';
 import { escapeMarkup as safe } from './markup.ts';
 import { sheetSvg } from './sheet-svg.ts';
 
@@ -32,10 +41,17 @@ export function reportHtml(fileName: string, { report, rows }: ScoredJournal): s
     `<p class="headline">${safe(headlineOf(report, rows))}</p>`,
     `<p>With dead time: ${formatFigure(drill.attempt.compressionsPerMin, 1)} compressions and ${formatFigure(drill.attempt.breathsPerMin, 1)} breaths a minute over ${formatSeconds(drill.attempt.ms)}.</p>`,
     `<h2>Sheet</h2><p class="quiet">A row a cycle, two seconds from column “one” to “next one”; bars are compressions, pills are breaths.</p>${sheetSvg(sheet)}`,
-    listSection('Handovers', handovers.map(handoverSentence)),
+    ventilationSection(report),
+    listSection(
+      'Handovers',
+      handovers.map((handover) =>
+        handoverWithSteps(handover, firstRightMsOf(handover, bouts, rows, drill.tolerance)),
+      ),
+    ),
     listSection('Checks', checks.map(checkSentence)),
     countSection(countTable(drill.count)),
     hasTwoTechniques(report) ? `<p class="notice">${safe(CAUTIONS.technique)}</p>` : '',
+    ...bouts.map((bout, index) => ticksSection(bout, index, drill.rig)),
     listSection(`No switch can know (${NOT_MEASURED})`, NOT_BY_SWITCH),
     `<p class="quiet">${safe(switchOffsetSentence(drill))} ${safe(PLUS_MINUS_NOTE)}</p>`,
     figuresSection('The whole drill', drill, CYCLE_MS),
@@ -63,6 +79,21 @@ function listSection(title: string, items: readonly string[]): string {
   return `<h2>${safe(title)}</h2><ul>${items.map((item) => `<li>${safe(item)}</li>`).join('')}</ul>`;
 }
 
+function ventilationSection({ ventilationStage, drill }: DrillReport): string {
+  if (ventilationStage === null) return '';
+  const lines = ventilationLines(ventilationStage, drill.guideline).map(rowOf).join('');
+  const { title, note, back } = VENTILATION_WORDS;
+  const table = `<h2>${safe(title)}</h2><p class="quiet">${safe(note)}</p><table>${FIGURE_HEAD}<tbody>${lines}</tbody></table>`;
+  return `${table}${listSection(back, ventilationStage.backToVentilation.map(backSentence))}`;
+}
+
+function ticksSection(bout: BoutReport, index: number, rig: Rig): string {
+  if (rig === 'rhythm') return '';
+  const note = praiseNote(bout);
+  const list = listSection(`${TICKS_WORDS.report}, bout ${index + 1}`, tickSentences(bout));
+  return note === null ? list : `${list}<p class="quiet">${safe(note)}</p>`;
+}
+
 function countSection(lines: readonly CountLine[] | null): string {
   if (lines === null) return '';
   const { title, figure, withCount, withoutCount, note } = COUNT_TABLE_WORDS;
@@ -82,7 +113,7 @@ function figuresSection(title: string, figures: ReportFigures, cycleMs: number, 
     (group) =>
       `<tbody><tr><th colspan="4" scope="rowgroup">${safe(group.title)}</th></tr>${group.lines.map(rowOf).join('')}</tbody>`,
   );
-  return `<details><summary>${safe(title)}</summary><table><thead><tr><th scope="col">Figure</th><th scope="col">Measured</th><th scope="col">Ideal</th><th scope="col">Whose ideal</th></tr></thead>${bodies.join('')}</table></details>`;
+  return `<details><summary>${safe(title)}</summary><table>${FIGURE_HEAD}${bodies.join('')}</table></details>`;
 }
 
 function rowOf({ label, value, reason, ideal, source }: FigureLine): string {
@@ -90,6 +121,9 @@ function rowOf({ label, value, reason, ideal, source }: FigureLine): string {
     reason === undefined ? safe(value) : `${safe(value)}: <span class="quiet">${safe(reason)}</span>`;
   return `<tr><th scope="row">${safe(label)}</th><td>${measured}</td><td class="quiet">${safe(ideal)}</td><td class="quiet">${safe(source)}</td></tr>`;
 }
+
+const FIGURE_HEAD =
+  '<thead><tr><th scope="col">Figure</th><th scope="col">Measured</th><th scope="col">Ideal</th><th scope="col">Whose ideal</th></tr></thead>';
 
 const STYLE = `
 :root{color-scheme:light dark;--paper:#fbfaf7;--text:#1d2733;--quiet:#566270;--blue:#1f4e79;--ochre:#a5570b;--wine:#7a1f3d;--column:#e7eaee;--tint:#f3ece4}

@@ -1,4 +1,5 @@
 import type { ScoredJournal } from '../../machines/replay.ts';
+import { firstRightMsOf } from '../../machines/scoring/handover-figures.ts';
 import { hasTwoTechniques } from '../../machines/scoring/report.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
 import {
@@ -8,10 +9,12 @@ import {
   figureTable,
 } from '../../machines/words/figure-table.ts';
 import { formatFigure, formatSeconds } from '../../machines/words/format.ts';
-import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
+import { checkSentence, handoverWithSteps } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
+import { praiseNote, TICKS_WORDS, tickSentences } from '../../machines/words/tick-words.ts';
+import { backSentence, VENTILATION_WORDS, ventilationLines } from '../../machines/words/ventilation-words.ts';
 
 /** A drill's report as plain text for a terminal or a mail. */
 export function reportText(fileName: string, { report, rows }: ScoredJournal): string {
@@ -34,9 +37,28 @@ export function reportText(fileName: string, { report, rows }: ScoredJournal): s
     for (const group of figureTable(bout, bout.idealCycleMs, bout.paceChangePctPerMin)) {
       lines.push(`  ${group.title}`, ...group.lines.map(figureLine));
     }
+    if (drill.rig === 'manikin') {
+      lines.push(
+        `  ${TICKS_WORDS.report}`,
+        ...[...tickSentences(bout), praiseNote(bout) ?? []].flat().map((one) => `    ${one}`),
+      );
+    }
   });
   if (handovers.length > 0)
-    lines.push('', 'Handovers', ...handovers.map((handover) => `  ${handoverSentence(handover)}`));
+    lines.push(
+      '',
+      'Handovers',
+      ...handovers.map(
+        (handover) =>
+          `  ${handoverWithSteps(handover, firstRightMsOf(handover, bouts, rows, drill.tolerance))}`,
+      ),
+    );
+  if (report.ventilationStage !== null) {
+    const { backToVentilation } = report.ventilationStage;
+    lines.push('', VENTILATION_WORDS.title, `  ${VENTILATION_WORDS.note}`);
+    lines.push(...ventilationLines(report.ventilationStage, drill.guideline).map(figureLine));
+    lines.push(...backToVentilation.map((back) => `    ${VENTILATION_WORDS.back} ${backSentence(back)}`));
+  }
   if (checks.length > 0) lines.push('', 'Checks', ...checks.map((check) => `  ${checkSentence(check)}`));
   const counted = countTable(drill.count);
   if (counted !== null) {

@@ -263,8 +263,9 @@ export class BoutTracker {
         isOfOld: (press) => press.switch === this.arrangement.roles.ventilator,
         idealUs: () => this.idealUs,
         feed: (press) => this.place(press),
-        countStray: () => {
+        countStray: (press) => {
           handover.strays = (handover.strays ?? 0) + 1;
+          this.say({ type: 'stray counted', atMs: toMs(press.onUs), count: handover.strays });
           this.hasStraySinceCompression = true;
         },
       });

@@ -31,6 +31,21 @@ export type HandoverReport = {
   strays: Figure;
 };
 
+/**
+ * When the first coordinated cycle of the bout after a handover started, in ms on the drill's clock; null when the
+ * handover has no bout after it, or no cycle of that is coordinated.
+ */
+export function firstRightMsOf(
+  { firstNewMs }: HandoverReport,
+  bouts: readonly { startMs: Ms }[],
+  rows: readonly (CycleRow & { bout: number })[],
+  tolerance: OpenLine['tolerance'],
+): Ms | null {
+  const fresh = bouts.findLastIndex(({ startMs }) => startMs === firstNewMs);
+  const right = rows.find((row) => row.bout === fresh && isCoordinated(row, tolerance));
+  return right === undefined ? null : toMs(right.startUs);
+}
+
 export type CheckReport = { calledMs: Ms; pauseMs: Figure };
 
 const FEW = 5;

@@ -10,8 +10,9 @@ import type {
   SwitchOffsetRecord,
   Technique,
 } from '../journal.ts';
-import { CYCLE_MS } from '../pattern.ts';
+import { CYCLE_MS, guidelineOf } from '../pattern.ts';
 import { rigOfStretch } from '../rig-check/rig-check.ts';
+import { type BoutTicks, ticksByBout } from '../ticks.ts';
 import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
 import { type CountFigures, countFiguresOf } from './count-figures.ts';
@@ -20,6 +21,7 @@ import { type Figure, figure, type NoFigure, none } from './figure.ts';
 import { type Figures, figuresOf, type PaceChange, paceChangeOf } from './figures.ts';
 import { type CheckReport, checkReport, type HandoverReport, handoverReport } from './handover-figures.ts';
 import type { PlusMinus } from './plus-minus.ts';
+import { type VentilationStageReport, ventilationStageOf } from './ventilation-stage.ts';
 
 /** Every figure of some rows, with what the count does to them, and their ± where it was asked for. */
 export type ReportFigures = Figures & { count: CountFigures; plusMinus?: PlusMinus };
@@ -38,6 +40,8 @@ export type BoutReport = ReportFigures & {
   /** True when a cycle of it was run at a slower tempo: it stands in no headline. */
   slowed: boolean;
   paceChangePctPerMin: PaceChange;
+  /** What was seen in it, by item; none on a rhythm rig. */
+  ticks: BoutTicks;
 };
 
 /** Everything in bouts by the time from each bout's start to its end, so that dead time shows. */
@@ -65,7 +69,7 @@ export type DrillReport = {
   bouts: readonly BoutReport[];
   handovers: readonly HandoverReport[];
   checks: readonly CheckReport[];
-  ventilationStage: null | NoFigure;
+  ventilationStage: VentilationStageReport | null;
   comparisons: readonly never[];
   warnings: readonly string[];
 };
@@ -90,6 +94,10 @@ export function reportOf(
     const rows = bouts.map(get);
     return { ...figuresOf(rows, open.tolerance), count: countFiguresOf(rows, open.tolerance, fold.beats) };
   });
+  const ticks = ticksByBout(
+    fold.ticks,
+    tracker.book.bouts.map(({ startUs }) => startUs),
+  );
   const held = (person: Person, role: keyof Roles) =>
     figures(pooledBouts(fold).filter((bout) => bout.roles[role] === person));
   const person = (id: Person) => ({
@@ -112,14 +120,18 @@ export function reportOf(
       attempt: attemptOf(fold),
       people: { A: person('A'), B: person('B') },
     },
-    bouts: tracker.book.bouts.map((bout) =>
-      boutReport(bout, rigOfStretch(open, bout), figures([bout]), get(bout)),
-    ),
+    bouts: tracker.book.bouts.map((bout, index) => ({
+      ...boutReport(bout, rigOfStretch(open, bout), figures([bout]), get(bout)),
+      ticks: ticks[index] ?? {},
+    })),
     handovers: tracker.handovers.map((handover) =>
       handoverReport(handover, tracker.book.bouts, get, open.tolerance),
     ),
     checks: tracker.checks.map((check) => checkReport(check, tracker.book.bouts)),
-    ventilationStage: fold.stage === 'ventilation' ? none('not measured by this version') : null,
+    ventilationStage: ventilationStageOf(fold.ventilation, {
+      rig: open.rig,
+      guideline: guidelineOf(open.guideline),
+    }),
     comparisons: [],
     warnings: [...warningsOf(fold, skipped), ...fold.warnings],
   };
@@ -160,7 +172,12 @@ export function keyOf(bouts: readonly Bout[]): string {
   return bouts.map(({ fromRow, toRow }) => `${fromRow}-${toRow}`).join();
 }
 
-function boutReport(bout: Bout, rig: Rig, figures: ReportFigures, rows: readonly CycleRow[]): BoutReport {
+function boutReport(
+  bout: Bout,
+  rig: Rig,
+  figures: ReportFigures,
+  rows: readonly CycleRow[],
+): Omit<BoutReport, 'ticks'> {
   return {
     startMs: toMs(bout.startUs),
     endMs: toMs(endOf(bout)),

@@ -15,14 +15,14 @@ export class StrayFilter {
   private readonly isOfOld: (press: Press) => boolean;
   private readonly idealUs: () => Us;
   private readonly feed: (press: Press) => void;
-  private readonly countStray: () => void;
+  private readonly countStray: (press: Press) => void;
 
   constructor(start: {
     lastOfOldPerson: Press;
     isOfOld: (press: Press) => boolean;
     idealUs: () => Us;
     feed: (press: Press) => void;
-    countStray: () => void;
+    countStray: (press: Press) => void;
   }) {
     this.previous = start.lastOfOldPerson;
     this.isOfOld = start.isOfOld;
@@ -64,13 +64,14 @@ export class StrayFilter {
         this.feed(press);
         return;
       }
+      const stray = this.pending;
       this.pending = null;
       this.held.shift();
-      this.countStray();
+      this.countStray(stray);
       for (const behind of this.held.drain()) this.feed(behind);
     }
     if (isNearPrevious) {
-      this.countStray();
+      this.countStray(press);
     } else {
       this.pending = press;
       this.held.push(press);

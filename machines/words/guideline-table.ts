@@ -38,9 +38,16 @@ export function guidelineTable(guideline: Guideline): GuidelineLine[] {
       guideline.ventilationPerMin,
       low === high ? `${low} a minute` : `${low} to ${high} a minute`,
     ),
+    ...inflationLine(guideline),
     line('Technique', guideline.technique, TECHNIQUE_WORDS[guideline.technique.value]),
     line('Depth, of the chest’s front-to-back diameter', guideline.depthShare, guideline.depthShare.value),
   ];
+}
+
+function inflationLine({ inflations }: Guideline): GuidelineLine[] {
+  if (inflations === null) return [];
+  const { count, seconds } = inflations.value;
+  return [line('The first breaths', inflations, `${count}, each of ${seconds.join(' to ')} s`)];
 }
 
 function line(name: string, { source, standing }: Sourced<unknown>, value: string): GuidelineLine {

@@ -1,7 +1,7 @@
 import type { Figure } from '../scoring/figure.ts';
 import type { CheckReport, HandoverReport } from '../scoring/handover-figures.ts';
 import { OUTCOME_WORDS } from './english.ts';
-import { formatNumber, formatSeconds } from './format.ts';
+import { formatClock, formatNumber, formatSeconds } from './format.ts';
 
 /** A handover in one line for the instructor: what was called, and what it cost. */
 export function handoverSentence(handover: HandoverReport): string {
@@ -12,6 +12,35 @@ export function handoverSentence(handover: HandoverReport): string {
   const strays =
     typeof handover.strays === 'number' && handover.strays > 0 ? `; ${handover.strays} stray presses` : '';
   return `${called}: ${formatSeconds(handover.pauseMs)} without compressions, ${formatSeconds(handover.breathGapMs)} between breaths; coordinated: ${ofFive(handover.before5)} before, ${ofFive(handover.after5)} after${strays}${guess}`;
+}
+
+/** A handover step by step, for the instructor: a line a step. `firstRightMs`: when the first coordinated cycle after it started. */
+export function handoverSteps(handover: HandoverReport, firstRightMs: number | null): string[] {
+  const { calledMs, lastOldMs, firstNewMs, outcome, strays } = handover;
+  const called = `${handover.reasons.join(' and ')} called at ${formatClock(calledMs)}: ${OUTCOME_WORDS[outcome]}`;
+  if (typeof lastOldMs !== 'number' || typeof firstNewMs !== 'number') return [called];
+  const right =
+    firstRightMs === null ? 'no right cycle yet' : `first right cycle ${fromCall(firstRightMs - calledMs)}`;
+  return [
+    called,
+    `last old ${fromCall(lastOldMs - calledMs)}, first new ${fromCall(firstNewMs - calledMs)}, ${right}`,
+    `${formatSeconds(handover.pauseMs)} without compressions, ${formatSeconds(handover.breathGapMs)} between breaths`,
+    `coordinated: ${ofFive(handover.before5)} before, ${ofFive(handover.after5)} after`,
+    ...(typeof strays === 'number' && strays > 0
+      ? [`${strays} stray ${strays === 1 ? 'press' : 'presses'}`]
+      : []),
+  ];
+}
+
+/** What it cost, and when its steps were, in one line for a file. */
+export function handoverWithSteps(handover: HandoverReport, firstRightMs: number | null): string {
+  const [, when] = handoverSteps(handover, firstRightMs);
+  return when === undefined ? handoverSentence(handover) : `${handoverSentence(handover)}; ${when}`;
+}
+
+/** "1.9 s after the call"; a last old compression can have come before it. */
+function fromCall(ms: number): string {
+  return `${formatSeconds(Math.abs(ms))} ${ms < 0 ? 'before' : 'after'} the call`;
 }
 
 /** A heart-rate check in one line. A check is never a fault. */

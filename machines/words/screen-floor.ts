@@ -1,5 +1,5 @@
 import type { ChartContext, ChartEmitted } from '../drill-events.ts';
-import type { Guidance, Roles, Stance, Technique } from '../journal.ts';
+import type { Airway, Guidance, Person, Roles, Stance, Technique } from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
 import { CALL_WORDS, GUIDANCE_WORDS, HINT_WORDS, STANCE_WORDS, TECHNIQUE_WORDS } from './english.ts';
 
@@ -31,6 +31,7 @@ export const FLOOR_WORDS = {
   announced: (bpm: number) => `${bpm} last announced`,
   lastHandover: 'Last handover',
   noHandover: 'none yet',
+  giveRate: 'Give the heart rate',
   called: (words: string) => `${words} called: until it is done, the old arrangement stands`,
   keys: 'Keys',
   saved: 'Saved',
@@ -50,6 +51,7 @@ export const FLOOR_WORDS = {
 
 export const STAGE_SENTENCES = {
   notBegun: 'Not begun',
+  ventilating: 'Ventilating',
   ready: 'Begun',
   compressing: 'Under way',
   resting: 'Rest',
@@ -60,6 +62,7 @@ export const STAGE_SENTENCES = {
 /** What the stage waits for. */
 export const STAGE_NOTES: Record<keyof typeof STAGE_SENTENCES, string | null> = {
   notBegun: 'Presses count from “Begin”.',
+  ventilating: 'Without compressions. A count is given from the first compression on.',
   ready: 'Waiting for the first compression.',
   compressing: null,
   resting: null,
@@ -73,6 +76,8 @@ export const LEARNER_WORDS = {
   begin: CALL_WORDS.begin,
   resume: CALL_WORDS.resume,
   checked: CALL_WORDS.checked,
+  ventilate: 'Ventilate',
+  heartRate: CALL_WORDS['heart-rate'],
   rest: CALL_WORDS.rest,
   check: CALL_WORDS.check,
   finished: 'Finished',
@@ -93,18 +98,25 @@ export function placesOf(roles: Roles, people: Names): [string, string] {
   return [`${people[roles.compressor]} compresses`, `${people[roles.ventilator]} ventilates`];
 }
 
+/** To the learner who compresses on after a swap, once. */
+export function breathsNowWords(to: Person, people: Names): string {
+  return `${people[to]}: you have the breaths now`;
+}
+
 /** What each of the instructor's keys would do now, in words. */
 export function actionWords({ called, arrangement, lastCall }: ChartContext, people: Names) {
   const isSwapped = called.roles.compressor !== arrangement.roles.compressor;
   const next = people[called.roles.ventilator];
   return {
     begin: CALL_WORDS.begin,
+    beginVentilating: 'Begin with ventilation',
     swap: isSwapped ? 'Swap back' : `Swap: ${next} compresses`,
     taken: 'Taken: the new hands are on',
     technique: (to: Technique) => `Technique: ${TECHNIQUE_WORDS[to]}`,
     stance: (to: Stance) => `Stance: ${STANCE_WORDS[to]}`,
     check: 'Check the heart rate',
     checked: 'Checked',
+    airway: (to: Airway) => (to === 'mask' ? 'Airway: mask' : 'Airway: secured'),
     rest: CALL_WORDS.rest,
     resume: CALL_WORDS.resume,
     undo: lastCall === null ? 'Undo' : `Undo “${CALL_WORDS[lastCall.call].toLowerCase()}”`,
@@ -122,6 +134,7 @@ export function guidanceSentence({ guidance, cycleMs }: ChartContext, isGiven: b
 }
 
 /** What a screen reader is told when the chart has something to say. */
-export function saidWords(said: ChartEmitted): string {
+export function saidWords(said: ChartEmitted, people: Names): string {
+  if (said.type === 'breaths handed over') return breathsNowWords(said.to, people);
   return said.type === 'hint given' ? HINT_WORDS[said.hint] : `${CALL_WORDS[said.call]} called`;
 }

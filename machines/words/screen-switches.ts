@@ -12,7 +12,7 @@ export const SWITCH_WORDS = {
   boundToday: (time: string) => `Both were pressed today at ${time}.`,
   notBoundToday: 'Not pressed today: bind both once a day, so that a lead that was pulled out is noticed.',
   notPluggedIn: 'not plugged in, or not pressed since the window opened: press it once',
-  keysNote: 'The instructor has the digits, the two keys beside them and the number pad; Enter goes on.',
+  keysNote: 'The instructor has the digits, the keys beside them and the number pad; Enter goes on.',
   guide: 'How to build the rig',
   checkRig: 'Check the rig',
   checkAgain: 'Check the rig again',
@@ -30,7 +30,7 @@ export const SWITCH_WORDS = {
 /** Why a switch cannot be taken. */
 export const SWITCH_REFUSALS = {
   instructor:
-    'The digits, the two keys beside them and the number pad are the instructor’s keys. Choose another.',
+    'The digits, the keys beside them and the number pad are the instructor’s keys. Choose another.',
   window: 'The window needs that key for itself. Choose another.',
   nameless: 'The keyboard does not say which key that is. Choose another.',
   taken:

@@ -1,9 +1,14 @@
 import type { Ms } from '../../machines/units.ts';
-import { type InstructorKey, instructorKeyOf } from './key-uses.ts';
+import { type InstructorKey, instructorKeyOf, type TickKey, tickKeyOf } from './key-uses.ts';
 
 export type FloorKeysListener = {
   onKey: (key: InstructorKey, timeStampMs: Ms) => void;
+  /** What the browser would do with it, to reload the page with F5, is held back. */
+  onTick?: (key: TickKey, timeStampMs: Ms) => void;
   onEnter: (timeStampMs: Ms) => void;
+  /** Something is being entered: Enter is its, also where a button has the focus. */
+  isEntering?: boolean;
+  onEscape?: () => void;
 };
 
 /** The instructor's keys while the Floor is shown. A held key acts once. Returns what stops the listening. */
@@ -12,13 +17,21 @@ export function listenForInstructor(
   listener: FloorKeysListener,
 ): () => void {
   const down = (event: KeyboardEvent) => {
+    const tick = listener.onTick === undefined ? null : tickKeyOf(event.code);
+    if (tick !== null && !event.ctrlKey && !event.altKey && !event.metaKey) event.preventDefault();
     if (event.repeat || event.ctrlKey || event.altKey || event.metaKey) return;
     const key = instructorKeyOf(event.code);
     if (key !== null) {
       event.preventDefault();
       listener.onKey(key, event.timeStamp);
-    } else if ((event.code === 'Enter' || event.code === 'NumpadEnter') && !isOnControl(event)) {
+    } else if (tick !== null) {
+      listener.onTick?.(tick, event.timeStamp);
+    } else if (event.code === 'Enter' || event.code === 'NumpadEnter') {
+      if (listener.isEntering) event.preventDefault();
+      else if (isOnControl(event)) return;
       listener.onEnter(event.timeStamp);
+    } else if (event.code === 'Escape') {
+      listener.onEscape?.();
     }
   };
   target.addEventListener('keydown', down);

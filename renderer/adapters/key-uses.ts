@@ -1,28 +1,57 @@
 /** What keys are for, by physical code: Shift changes the letter, not the key. */
 
-export const INSTRUCTOR_KEYS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '0', '-', '='] as const;
+export const INSTRUCTOR_KEYS = [
+  '1',
+  '2',
+  '3',
+  '4',
+  '5',
+  '6',
+  '7',
+  '8',
+  '9',
+  '0',
+  '-',
+  '=',
+  '*',
+  '/',
+] as const;
 export type InstructorKey = (typeof INSTRUCTOR_KEYS)[number];
 
-/** The two right of the digits, by physical code; on the number pad, minus and plus. */
+/** Those on either side of the digits, by physical code; on the number pad the four above and beside them. */
 const BESIDE_DIGITS: Record<string, InstructorKey> = {
   Minus: '-',
   NumpadSubtract: '-',
   Equal: '=',
   NumpadAdd: '=',
+  Backquote: '*',
+  NumpadMultiply: '*',
+  Backspace: '/',
+  NumpadDivide: '/',
 };
 
-/** What a key is called on the screen: digits are digits, the two beside them as this keyboard prints them. */
+/** What a key is called on the screen: digits are digits, those beside them as this keyboard prints them. */
 export function instructorKeyName(key: InstructorKey, nameOf: (code: string) => string): string {
   if (key === '-') return nameOf('Minus');
-  return key === '=' ? nameOf('Equal') : key;
+  if (key === '=') return nameOf('Equal');
+  if (key === '*') return nameOf('Backquote');
+  return key === '/' ? '⌫' : key;
 }
 
-/** The instructor's keys: the digits and the two beside them, in the row above the letters and on the number pad. */
+/** The instructor's keys: the digits and those beside them, in the row above the letters and on the number pad. */
 export function instructorKeyOf(code: string): InstructorKey | null {
   const beside = BESIDE_DIGITS[code];
   if (beside !== undefined) return beside;
   const digit = /^(?:Digit|Numpad)([0-9])$/.exec(code)?.[1];
   return INSTRUCTOR_KEYS.find((key) => key === digit) ?? null;
+}
+
+/** Above the digits, and no learner's switch can be one: five ticks, their next page, and who ticks. */
+export const TICK_KEYS = ['F1', 'F2', 'F3', 'F4', 'F5', 'F6', 'F7'] as const;
+export type TickKey = (typeof TICK_KEYS)[number];
+
+export function tickKeyOf(code: string): TickKey | null {
+  return TICK_KEYS.find((key) => key === code) ?? null;
 }
 
 export type KeyRefusal = 'instructor' | 'window' | 'nameless';

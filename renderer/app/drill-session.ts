@@ -2,8 +2,9 @@ import type { Acknowledgement, Bridge, LinesWritten, OpenedDrill, Result } from 
 import { BothHeld, type BothHeldNews } from '../../machines/both-held.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
 import type { ChartEmitted } from '../../machines/drill-events.ts';
-import type { BodyLine, CallLine, CallName, Switch } from '../../machines/journal.ts';
+import type { BodyLine, CallLine, CallName, Switch, TickLine } from '../../machines/journal.ts';
 import { type SwitchDoubt, SwitchWatch } from '../../machines/switch-watch.ts';
+import { metOf, type TickItem, type TickSeen } from '../../machines/ticks.ts';
 import type { Ms } from '../../machines/units.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
@@ -74,6 +75,7 @@ export class DrillSession {
   private readonly count: Pick<CountKeeper, 'follow' | 'look'>;
   private readonly listeners = new Set<() => void>();
   private readonly pending = new Set<CallName>();
+  private readonly pendingTicks = new Map<string, TickSeen>();
   private unsavedSinceMs: Ms | null = null;
   private isClosing = false;
   private stops: (() => void)[] = [];
@@ -150,6 +152,22 @@ export class DrillSession {
     this.tell();
     return true;
   }
+
+  /** Writes what somebody saw; nothing on a rhythm rig, where there is nothing to tick. */
+  tickItem(item: TickItem, seen: TickSeen, by: TickLine['by'], timeStampMs: Ms): void {
+    if (this.isClosing || this.opened.open.rig === 'rhythm') return;
+    this.hearBothHeld(this.bothHeld.giveUp());
+    this.pendingTicks.set(item, seen);
+    const at = this.clock.lineAt(timeStampMs);
+    void this.write({ kind: 'tick', at, item, met: metOf(seen), by }).then((result) => {
+      if (!result.ok && this.pendingTicks.delete(item)) this.tell();
+    });
+    this.tell();
+  }
+
+  /** What was ticked last, on the disk or on its way there; undefined: nothing in this bout. */
+  readonly seenOf = (item: TickItem): TickSeen | undefined =>
+    this.pendingTicks.get(item) ?? this.driver.latestTicks[item]?.seen;
 
   /** Ends the journal; answered when the close line is on the disk, or known never to be. */
   async close(timeStampMs: Ms): Promise<Result<Acknowledgement>> {
@@ -247,6 +265,8 @@ export class DrillSession {
     for (const { line } of lines) {
       if (line.kind !== 'unknown') this.clock.notBefore(line.at);
       if (line.kind === 'call') this.pending.delete(line.call);
+      if (line.kind === 'tick' && metOf(this.pendingTicks.get(line.item) ?? 'not seen') === line.met)
+        this.pendingTicks.delete(line.item);
       if (line.kind !== 'edge') this.callCount += 1;
     }
     this.count.follow(this.driver.snapshot.context.order);

@@ -1,5 +1,5 @@
 import type { ChartSnapshot } from '../../machines/drill-driver.ts';
-import { GUIDANCES, STANCES, type Technique } from '../../machines/journal.ts';
+import { AIRWAYS, GUIDANCES, STANCES, type Technique } from '../../machines/journal.ts';
 import { CYCLE_MS, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
 import { actionWords } from '../../machines/words/screen-floor.ts';
 import type { InstructorKey } from '../adapters/key-uses.ts';
@@ -8,7 +8,7 @@ import type { CallRequest } from './drill-session.ts';
 /** What one of the instructor's keys does now. */
 export type InstructorAction = { key: InstructorKey; label: string; request: CallRequest };
 
-/** The keys that call something, in the order they stand on the screen. Key 0 changes the view. */
+/** The keys that call something, in the order they stand on the screen. Key 0 changes the view; key * opens the heart rate's entry. */
 export function instructorActions(
   chart: ChartSnapshot,
   people: { A: string; B: string },
@@ -17,10 +17,12 @@ export function instructorActions(
   const { called } = context;
   const words = actionWords(context, people);
   const isChecking = chart.matches({ stage: 'checking' });
+  const isNotBegun = chart.matches({ stage: 'notBegun' });
   const isResting = chart.matches({ stage: 'resting' });
   const technique: Technique = called.technique === 'two-thumb' ? 'two-finger' : 'two-thumb';
   const stance = nextOf(STANCES, called.stance);
   const guidance = nextOf(GUIDANCES, context.guidance);
+  const airway = nextOf(AIRWAYS, context.airway);
   const isSlow = context.cycleMs > CYCLE_MS;
   return [
     { key: '1', label: words.begin, request: { call: 'begin' } },
@@ -28,11 +30,13 @@ export function instructorActions(
     { key: '3', label: words.taken, request: { call: 'taken' } },
     { key: '4', label: words.technique(technique), request: { call: 'technique', technique } },
     { key: '5', label: words.stance(stance), request: { call: 'stance', stance } },
-    {
-      key: '6',
-      label: isChecking ? words.checked : words.check,
-      request: { call: isChecking ? 'checked' : 'check' },
-    },
+    isNotBegun
+      ? { key: '6', label: words.beginVentilating, request: { call: 'begin', stage: 'ventilation' } }
+      : {
+          key: '6',
+          label: isChecking ? words.checked : words.check,
+          request: { call: isChecking ? 'checked' : 'check' },
+        },
     {
       key: '7',
       label: isResting ? words.resume : words.rest,
@@ -49,6 +53,7 @@ export function instructorActions(
             label: words.tempo(isSlow ? 'usual' : 'slow'),
             request: { call: 'tempo', cycleMs: isSlow ? CYCLE_MS : SLOW_CYCLE_MS },
           } as const,
+          { key: '/', label: words.airway(airway), request: { call: 'airway', airway } } as const,
         ]),
   ];
 }

@@ -1,7 +1,7 @@
 import { asGiven, type CountOrder, isGiven } from '../../machines/count/count-order.ts';
 import type { ChartSnapshot } from '../../machines/drill-driver.ts';
 import { HINT_WORDS } from '../../machines/words/english.ts';
-import { CALLED_WORDS, LEARNER_WORDS, placesOf } from '../../machines/words/screen-floor.ts';
+import { breathsNowWords, CALLED_WORDS, LEARNER_WORDS, placesOf } from '../../machines/words/screen-floor.ts';
 
 /** What the learners see: the count while it is heard, else what was called and is not carried out yet, else nothing. */
 export type LearnersView = {
@@ -18,22 +18,42 @@ export function learnersViewOf(
   nowMs: number,
 ): LearnersView {
   const { context } = chart;
-  const hint = chart.matches({ hint: 'shown' }) && context.hint ? HINT_WORDS[context.hint.hint] : null;
-  const nothing: LearnersView = { count: null, words: [], quiet: [], hint };
+  const nothing: LearnersView = { count: null, words: [], quiet: [], hint: hintOf(chart, people) };
   if (chart.matches({ stage: 'finished' }))
     return { ...nothing, words: [LEARNER_WORDS.finished], hint: null };
   if (chart.matches({ stage: 'notBegun' })) {
     return { ...nothing, quiet: placesOf(context.called.roles, people) };
   }
   if (chart.matches({ stage: 'resting' }))
-    return { ...nothing, words: [LEARNER_WORDS.rest, ...calledChanges(chart)] };
-  if (chart.matches({ stage: 'checking' }))
-    return { ...nothing, words: [LEARNER_WORDS.check, ...calledChanges(chart)] };
+    return { ...nothing, words: [LEARNER_WORDS.rest, ...shownRate(chart, nowMs), ...calledChanges(chart)] };
+  const isChecking = chart.matches({ stage: 'checking' });
+  if (isChecking || chart.matches({ stage: 'ventilating' })) {
+    const rate = shownRate(chart, nowMs);
+    const word = isChecking ? LEARNER_WORDS.check : LEARNER_WORDS.ventilate;
+    return { ...nothing, words: [...(rate.length > 0 ? rate : [word]), ...calledChanges(chart)] };
+  }
   const count = givenCountOf(chart, nowMs);
   if (count !== null) return { ...nothing, count };
   const called = calledChanges(chart);
   if (called.length > 0 || chart.matches({ stage: 'compressing' })) return { ...nothing, words: called };
-  return { ...nothing, words: [startWord(context.lastCall?.call)] };
+  const rate = shownRate(chart, nowMs);
+  return { ...nothing, words: rate.length > 0 ? rate : [startWord(context.lastCall?.call)] };
+}
+
+/** A hint, or once after a swap the word to who compresses on. */
+function hintOf(chart: ChartSnapshot, people: { A: string; B: string }): string | null {
+  const { hint, arrangement } = chart.context;
+  if (chart.matches({ reminder: 'shown' })) return breathsNowWords(arrangement.roles.ventilator, people);
+  return chart.matches({ hint: 'shown' }) && hint ? HINT_WORDS[hint.hint] : null;
+}
+
+/** A heart rate given silently stays so long where they can see it (tool default: a check's goal). */
+const RATE_SHOWN_MS = 10_000;
+
+function shownRate({ context }: ChartSnapshot, nowMs: number): string[] {
+  const { heartRateShownMs, heartRateBpm } = context;
+  if (heartRateShownMs === null || nowMs - heartRateShownMs >= RATE_SHOWN_MS) return [];
+  return [LEARNER_WORDS.heartRate, `${heartRateBpm}`];
 }
 
 /** With no instructor at hand: how the drill is begun. */

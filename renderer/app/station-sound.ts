@@ -1,5 +1,6 @@
 import type { StationSettings } from '../../electron/contract.ts';
 import type { CountOrder } from '../../machines/count/count-order.ts';
+import { tapsFor } from '../../machines/heart-rate.ts';
 import { CYCLE_MS } from '../../machines/pattern.ts';
 import type { Ms } from '../../machines/units.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
@@ -44,6 +45,7 @@ export class StationSound {
   /** The drill on the Floor is to be heard. */
   isWanted = false;
   private next: ((fromMs: Ms) => void) | null = null;
+  private takeBackTaps: (() => void) | null = null;
 
   constructor(parts: StationSoundParts) {
     this.parts = parts;
@@ -75,7 +77,20 @@ export class StationSound {
     return this.keeper;
   }
 
+  /** A heart rate to the ear, for as many taps; another takes its place. */
+  tapHeart(bpm: number): void {
+    this.stopTaps();
+    if (this.isWanted) this.takeBackTaps = this.player.tapHeart({ bpm, taps: tapsFor(bpm) });
+  }
+
+  /** Nothing is tapped while the pair compresses. */
+  stopTaps(): void {
+    this.takeBackTaps?.();
+    this.takeBackTaps = null;
+  }
+
   endDrill(): void {
+    this.stopTaps();
     this.keeper?.follow(null);
     this.keeper = null;
     this.isWanted = false;

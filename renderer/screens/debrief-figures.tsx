@@ -1,7 +1,8 @@
 import { type ReactElement, useEffect, useRef } from 'react';
+import { firstRightMsOf } from '../../machines/scoring/handover-figures.ts';
 import { CAUTIONS, NOT_BY_SWITCH } from '../../machines/words/english.ts';
 import { formatClock } from '../../machines/words/format.ts';
-import { checkSentence, handoverSentence } from '../../machines/words/handover-sentence.ts';
+import { checkSentence, handoverSentence, handoverSteps } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { DEBRIEF_WORDS } from '../../machines/words/screen-debrief.ts';
@@ -9,6 +10,8 @@ import type { DebriefData } from '../app/debrief-data.ts';
 import { ScrollingSheet } from '../sheet/scrolling-sheet.tsx';
 import { DebriefDetails } from './debrief-details.tsx';
 import { AttemptRates, CountSurvival, SheetInWords } from './debrief-tables.tsx';
+import { DebriefTicks } from './debrief-ticks.tsx';
+import { DebriefVentilation } from './debrief-ventilation.tsx';
 
 type DebriefFiguresProps = { data: DebriefData; onLeave: () => void };
 
@@ -45,18 +48,21 @@ export function DebriefFigures({ data, onLeave }: DebriefFiguresProps): ReactEle
       <section aria-labelledby="handovers-title">
         <h2 id="handovers-title">{DEBRIEF_WORDS.handovers}</h2>
         <ul className="handovers">
-          {handoversOf(data).map(({ calledMs, sentence }) => (
+          {handoversOf(data).map(({ calledMs, sentence, step }) => (
             <li key={`${calledMs} ${sentence}`}>
               <span className="quiet">{formatClock(calledMs)}</span> {sentence}
+              {step === null ? null : <span className="quiet">; {step}</span>}
             </li>
           ))}
         </ul>
         {report.handovers.length + report.checks.length === 0 ? <p>{DEBRIEF_WORDS.noHandovers}</p> : null}
       </section>
+      <DebriefVentilation stage={report.ventilationStage} guideline={report.drill.guideline} />
       <AttemptRates drill={report.drill} />
       <CountSurvival drill={report.drill} />
       <section aria-labelledby="not-measured-title">
         <h2 id="not-measured-title">{DEBRIEF_WORDS.notMeasured}</h2>
+        <DebriefTicks data={data} />
         <p>{DEBRIEF_WORDS.notMeasuredNote}</p>
         <ul className="not-measured">
           {NOT_BY_SWITCH.map((item) => (
@@ -80,12 +86,21 @@ export function DebriefFigures({ data, onLeave }: DebriefFiguresProps): ReactEle
   );
 }
 
-function handoversOf({ report }: DebriefData): { calledMs: number; sentence: string }[] {
+function handoversOf({ report, rows, open }: DebriefData): {
+  calledMs: number;
+  sentence: string;
+  step: string | null;
+}[] {
   return [
     ...report.handovers.map((handover) => ({
       calledMs: handover.calledMs,
       sentence: handoverSentence(handover),
+      step: handoverSteps(handover, firstRightMsOf(handover, report.bouts, rows, open.tolerance))[1] ?? null,
     })),
-    ...report.checks.map((check) => ({ calledMs: check.calledMs, sentence: checkSentence(check) })),
+    ...report.checks.map((check) => ({
+      calledMs: check.calledMs,
+      sentence: checkSentence(check),
+      step: null,
+    })),
   ].sort((one, other) => one.calledMs - other.calledMs);
 }

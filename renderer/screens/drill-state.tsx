@@ -17,7 +17,7 @@ type DrillStateProps = {
   people: { A: string; B: string };
   now: () => number;
   lines: readonly NumberedLine[];
-  lastHandover: string | null;
+  lastHandover: readonly string[] | null;
 };
 /** The time moves on in steps: the screen is to be still. */
 const TIME_STEP_MS = 10_000;
@@ -52,9 +52,18 @@ export function DrillState({ chart, people, now, lines, lastHandover }: DrillSta
         <dt>{FLOOR_WORDS.heartRate}</dt>
         <dd>{heartRateBpm === null ? FLOOR_WORDS.notAnnounced : FLOOR_WORDS.announced(heartRateBpm)}</dd>
       </dl>
-      <p className="last-handover">
-        <span className="quiet">{FLOOR_WORDS.lastHandover}</span> {lastHandover ?? FLOOR_WORDS.noHandover}
-      </p>
+      <div className="last-handover">
+        <span className="quiet">{FLOOR_WORDS.lastHandover}</span>{' '}
+        {lastHandover === null ? (
+          FLOOR_WORDS.noHandover
+        ) : (
+          <ul>
+            {lastHandover.map((step) => (
+              <li key={step}>{step}</li>
+            ))}
+          </ul>
+        )}
+      </div>
       {called.length === 0 ? null : <p className="called-note">{FLOOR_WORDS.called(called.join(', '))}</p>}
     </div>
   );

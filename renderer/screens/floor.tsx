@@ -1,12 +1,16 @@
 import { type ReactElement, useCallback, useEffect, useState } from 'react';
+import { openRateEntry, type RateEntry, wayNow } from '../../machines/heart-rate.ts';
 import { FLOOR_WORDS, saidWords } from '../../machines/words/screen-floor.ts';
 import { PROBLEM_WORDS } from '../../machines/words/screens.ts';
 import { listenForInstructor } from '../adapters/floor-keys.ts';
-import type { InstructorKey } from '../adapters/key-uses.ts';
+import type { InstructorKey, TickKey } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
+import { entryAfter, rateWaysNow } from '../app/heart-rate-entry.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
 import { learnersViewOf, withHolding } from '../app/learners-view.ts';
 import type { StationSound } from '../app/station-sound.ts';
+import { FIRST_TICK_VIEW, ticksShown, tickViewAfter } from '../app/tick-keys.ts';
+import { HeartRatePanel } from './heart-rate-panel.tsx';
 import { InstructorFloor } from './instructor-floor.tsx';
 import { LearnersFloor } from './learners-floor.tsx';
 import { useSession } from './use-session.ts';
@@ -25,21 +29,50 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
   useSession(session);
   const [view, setView] = useState<'instructor' | 'learners'>('instructor');
   const [isClosing, setClosing] = useState(false);
+  const [wantedEntry, setEntry] = useState<RateEntry | null>(null);
+  const [tickView, setTickView] = useState(FIRST_TICK_VIEW);
   const chart = session.driver.snapshot;
+  const isFinished = chart.matches({ stage: 'finished' });
+  const entry = isFinished ? null : wantedEntry;
   const { people } = session.opened.open;
   const { drillId } = session.opened;
   const changeView = useCallback(
     () => setView((shown) => (shown === 'learners' ? 'instructor' : 'learners')),
     [],
   );
+  const waysNow = useCallback(
+    () => rateWaysNow(session.driver.snapshot, session.clock.now(), sound.isWanted),
+    [session, sound],
+  );
+  const giveRate = useCallback(
+    (timeStampMs: number) => {
+      if (entry === null) return;
+      const given = wayNow(entry, waysNow());
+      const isCalled = session.call({ call: 'heart-rate', bpm: entry.bpm, given }, timeStampMs);
+      if (isCalled && given === 'taps') sound.tapHeart(entry.bpm);
+      if (isCalled) setEntry(null);
+    },
+    [session, sound, entry, waysNow],
+  );
   const press = useCallback(
     (key: InstructorKey, timeStampMs: number) => {
+      if (entry !== null) return setEntry(entryAfter(entry, key, waysNow()));
+      if (key === '*') return openEntry(session, setEntry);
       if (key === '0') return changeView();
       const actions = instructorActions(session.driver.snapshot, session.opened.open.people);
       const action = actions.find((one) => one.key === key);
       if (action !== undefined) session.call(action.request, timeStampMs);
     },
-    [session, changeView],
+    [session, changeView, entry, waysNow],
+  );
+  const tick = useCallback(
+    (key: TickKey, timeStampMs: number) => {
+      const changed = tickViewAfter(tickView, key);
+      if (changed !== null) return setTickView(changed);
+      const choice = ticksShown(session, tickView)?.choices.find((one) => one.key === key);
+      if (choice !== undefined) session.tickItem(choice.item, choice.next, tickView.by, timeStampMs);
+    },
+    [session, tickView],
   );
   const close = useCallback(
     async (timeStampMs: number, isFinished: boolean) => {
@@ -51,30 +84,38 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
     },
     [session, drillId, onClosed, onLeft],
   );
-  const isFinished = chart.matches({ stage: 'finished' });
   useEffect(
     () =>
       listenForInstructor(window, {
         onKey: press,
+        onTick: tick,
+        isEntering: entry !== null,
+        onEscape: () => setEntry(null),
         onEnter: (timeStampMs) => {
-          if (isFinished && !isClosing) void close(timeStampMs, true);
+          if (entry !== null) giveRate(timeStampMs);
+          else if (isFinished && !isClosing) void close(timeStampMs, true);
         },
       }),
-    [press, close, isFinished, isClosing],
+    [press, tick, close, giveRate, entry, isFinished, isClosing],
   );
+  const isTapping = waysNow().includes('taps');
+  useEffect(() => {
+    if (!isTapping) sound.stopTaps();
+  }, [sound, isTapping]);
   const { lastSaid } = session.status;
   const seen = learnersViewOf(chart, people, session.clock.now());
   const closeFinished = (timeStampMs: number) => void close(timeStampMs, true);
   return (
     <div className={`floor floor-${view}`}>
       <p className="unseen" role="status">
-        {lastSaid === null ? '' : saidWords(lastSaid)}
+        {lastSaid === null ? '' : saidWords(lastSaid, people)}
       </p>
       {view === 'learners' ? (
         <LearnersFloor
           view={session.isBegunByHolding ? withHolding(seen, chart, session.status.isLetGoAwaited) : seen}
           now={session.clock.now}
           isFinished={isFinished}
+          isEntering={entry !== null}
           isClosing={isClosing}
           trouble={session.status.trouble === null ? null : FLOOR_WORDS.notSaved}
           onView={changeView}
@@ -87,6 +128,21 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
           isClosing={isClosing}
           nameOfKey={nameOfKey}
           onPress={press}
+          rateEntry={
+            entry === null ? null : (
+              <HeartRatePanel
+                entry={entry}
+                ways={waysNow()}
+                isChecking={chart.matches({ stage: 'checking' })}
+                nameOfKey={nameOfKey}
+                onKey={(key) => press(key, 0)}
+                onGive={giveRate}
+                onLeave={() => setEntry(null)}
+              />
+            )
+          }
+          tickView={tickView}
+          onTick={tick}
           onView={changeView}
           onClose={closeFinished}
           onLeave={(timeStampMs) => void close(timeStampMs, false)}
@@ -94,4 +150,10 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
       )}
     </div>
   );
+}
+
+/** Before a drill has begun, and after its end, nobody asks. */
+function openEntry({ driver }: DrillSession, open: (entry: RateEntry) => void): void {
+  const { value, context } = driver.snapshot;
+  if (value.stage !== 'notBegun' && value.stage !== 'finished') open(openRateEntry(context.heartRateBpm));
 }

@@ -1,9 +1,10 @@
 import { type ReactElement, useMemo } from 'react';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
-import { type InstructorKey, instructorKeyName } from '../adapters/key-uses.ts';
+import { type InstructorKey, instructorKeyName, type TickKey } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
 import type { StationSound } from '../app/station-sound.ts';
+import { type TickView, ticksShown } from '../app/tick-keys.ts';
 import { Cautions } from '../components/cautions.tsx';
 import { KeyButton } from '../components/key-button.tsx';
 import { LIVE_ROWS, liveSheetOf } from '../sheet/live-sheet.ts';
@@ -12,6 +13,7 @@ import { DrillState } from './drill-state.tsx';
 import { FinishedPanel, LeaveDrill } from './leave-drill.tsx';
 import { Notices } from './notices.tsx';
 import { SoundTroubles } from './sound-troubles.tsx';
+import { TicksPanel } from './ticks-panel.tsx';
 import { useIsNarrow } from './use-is-narrow.ts';
 
 type InstructorFloorProps = {
@@ -20,6 +22,10 @@ type InstructorFloorProps = {
   isClosing: boolean;
   nameOfKey: (code: string) => string;
   onPress: (key: InstructorKey, timeStampMs: number) => void;
+  /** The heart rate's entry in place of the keys, while it is open. */
+  rateEntry: ReactElement | null;
+  tickView: TickView;
+  onTick: (key: TickKey, timeStampMs: number) => void;
   onView: () => void;
   onClose: (timeStampMs: number) => void;
   onLeave: (timeStampMs: number) => void;
@@ -64,20 +70,36 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
           lastHandover={lastHandover}
         />
         {isFinished ? <FinishedPanel isClosing={isClosing} onClose={onClose} /> : null}
-        <div className="floor-keys">
-          {actions.map(({ key, label, request }) => (
-            <KeyButton
-              key={key}
-              keyName={instructorKeyName(key, nameOfKey)}
-              label={label}
-              isPossible={session.canCall(request)}
-              onPress={(timeStampMs) => onPress(key, timeStampMs)}
-            />
-          ))}
-          <KeyButton keyName="0" label={FLOOR_WORDS.toLearners} isPossible onPress={onView} />
-        </div>
+        {props.rateEntry ?? (
+          <div className="floor-keys">
+            {actions.map(({ key, label, request }) => (
+              <KeyButton
+                key={key}
+                keyName={instructorKeyName(key, nameOfKey)}
+                label={label}
+                isPossible={session.canCall(request)}
+                onPress={(timeStampMs) => onPress(key, timeStampMs)}
+              />
+            ))}
+            {isFinished ? null : (
+              <KeyButton
+                keyName={instructorKeyName('*', nameOfKey)}
+                label={FLOOR_WORDS.giveRate}
+                isPossible={!chart.matches({ stage: 'notBegun' })}
+                onPress={(timeStampMs) => onPress('*', timeStampMs)}
+              />
+            )}
+            <KeyButton keyName="0" label={FLOOR_WORDS.toLearners} isPossible onPress={onView} />
+          </div>
+        )}
         {isFinished ? null : <LeaveDrill isClosing={isClosing} onLeave={onLeave} />}
       </section>
+      <TicksPanel
+        shown={ticksShown(session, props.tickView)}
+        view={props.tickView}
+        technique={chart.context.arrangement.technique}
+        onPress={props.onTick}
+      />
       <footer>
         <SoundTroubles sound={sound} isWanted={sound.isWanted && chart.context.guidance !== 'unled'} />
         <Notices session={session} warnings={warnings} isClosing={isClosing} nameOfKey={nameOfKey} />

@@ -1,4 +1,5 @@
 import type { ReactElement } from 'react';
+import { RATE_WORDS } from '../../machines/words/heart-rate-words.ts';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
 import type { LearnersView } from '../app/learners-view.ts';
 import { Count } from './count.tsx';
@@ -7,6 +8,8 @@ type LearnersFloorProps = {
   view: LearnersView;
   now: () => number;
   isFinished: boolean;
+  /** The instructor is entering a heart rate: keys are digits. */
+  isEntering: boolean;
   isClosing: boolean;
   trouble: string | null;
   onView: () => void;
@@ -15,7 +18,7 @@ type LearnersFloorProps = {
 
 /** Almost nothing: their eyes belong on the chest and on each other. */
 export function LearnersFloor(props: LearnersFloorProps): ReactElement {
-  const { view, now, isFinished, isClosing, trouble, onView, onClose } = props;
+  const { view, now, isFinished, isEntering, isClosing, trouble, onView, onClose } = props;
   return (
     <main className="learners">
       <h1 className="unseen">{FLOOR_WORDS.learners}</h1>
@@ -35,6 +38,7 @@ export function LearnersFloor(props: LearnersFloorProps): ReactElement {
       <p className="hint">{view.hint}</p>
       <footer>
         {trouble === null ? null : <span className="problem">{trouble}</span>}
+        {isEntering ? <span>{RATE_WORDS.open}</span> : null}
         {isFinished ? (
           <button type="button" className="plain" onClick={(event) => onClose(event.nativeEvent.timeStamp)}>
             <span>{isClosing ? FLOOR_WORDS.closing : FLOOR_WORDS.closeAndDebrief}</span> <kbd>Enter</kbd>

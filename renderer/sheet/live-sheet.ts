@@ -1,14 +1,16 @@
 import type { DrillDriver } from '../../machines/drill-driver.ts';
+import { firstRightMsOf } from '../../machines/scoring/handover-figures.ts';
 import type { BoutRow, DrillReport } from '../../machines/scoring/report.ts';
 import { type Drawing, drawSheet } from '../../machines/sheet-drawing.ts';
-import { handoverSentence } from '../../machines/words/handover-sentence.ts';
+import { handoverSteps } from '../../machines/words/handover-sentence.ts';
 
 /** So many of the latest cycles are drawn on the Floor; fewer where the window is narrow. The Debrief has them all. */
 export const LIVE_ROWS = { wide: 20, narrow: 8 } as const;
 export type LiveSheet = {
   drawing: Drawing | null;
   cycles: number;
-  lastHandover: string | null;
+  /** The last handover that has ended, a line a step; null before one. */
+  lastHandover: readonly string[] | null;
   warnings: readonly string[];
 };
 
@@ -20,7 +22,10 @@ export function liveSheetOf(driver: DrillDriver, rowsShown: number): LiveSheet {
   return {
     drawing: drawLatest(report, all.slice(-rowsShown), driver.open.tolerance),
     cycles: all.length,
-    lastHandover: last === undefined ? null : handoverSentence(last),
+    lastHandover:
+      last === undefined
+        ? null
+        : handoverSteps(last, firstRightMsOf(last, report.bouts, all, driver.open.tolerance)),
     warnings: report.warnings.filter((warning) => warning.startsWith('line ')),
   };
 }

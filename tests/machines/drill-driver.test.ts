@@ -24,6 +24,8 @@ const callDetails = fc.oneof(
   fc.constantFrom(...GUIDANCES).map((guidance) => ({ call: 'guidance', guidance })),
   fc.constantFrom('mask', 'secured').map((airway) => ({ call: 'airway', airway })),
   fc.constantFrom(2000, 3000).map((cycleMs) => ({ call: 'tempo', cycleMs })),
+  fc.constantFrom(50, 60).map((bpm) => ({ call: 'heart-rate', bpm })),
+  fc.constant({ call: 'begin', stage: 'ventilation' }),
 );
 const edgeDetails = fc.record({ place: fc.constantFrom(0, 1), down: fc.boolean() });
 /** Steps of a drill: a pause in ms, then an edge or a call. Edges are as common as they are in a drill. */
@@ -124,6 +126,19 @@ describe('a live drill', () => {
       2000, 2000, 2000, 2000, 4000, 2000, 2000, 2000,
     ]);
     expect(driver.report().bouts.length).toBe(1);
+  });
+
+  it('tells who compresses on after a swap, each with a switch of their own, that they have the breaths', () => {
+    // A's last compression is at 12 000, the swap at 12 300; B compresses from 14 000, and A goes on twice.
+    const builder = new JournalBuilder({ binding: 'person' }).call(0, 'begin').ideal(1000, 5, 2000, 'A', 'B');
+    builder.cycle([11_000, 11_500, 12_000], null, 'A', 'B').call(12_300, 'swap');
+    for (const on of [14_000, 14_500, 15_000]) builder.press('B', on, on + 100);
+    for (const on of [14_100, 14_600]) builder.press('A', on, on + 100);
+    builder.line({ kind: 'note', at: 18_000, text: 'later' });
+    const driver = new DrillDriver(builder.open);
+    const said = driver.take(builder.lines).filter(({ type }) => type === 'breaths handed over');
+    expect(driver.report().handovers).toMatchObject([{ outcome: 'taken up', strays: 2 }]);
+    expect(said).toEqual([{ type: 'breaths handed over', to: 'A', atMs: 14_600 }]);
   });
 
   it('says what is called, in order, and not again when an undo folds it anew', () => {

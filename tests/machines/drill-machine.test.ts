@@ -17,6 +17,9 @@ function call(details: Record<string, unknown>, at = 0): CallLine {
 
 const CALLS: CallLine[] = [
   call({ call: 'begin' }),
+  call({ call: 'begin', stage: 'ventilation' }),
+  call({ call: 'heart-rate', bpm: 50 }),
+  call({ call: 'heart-rate', bpm: 60 }),
   call({ call: 'swap' }),
   call({ call: 'taken' }),
   call({ call: 'technique', technique: 'two-finger' }),
@@ -37,6 +40,7 @@ const FACTS: ChartEvent[] = [
   { type: 'compression ended', atMs: 0 },
   { type: 'breath began', atMs: 0 },
   { type: 'breath ended', atMs: 0 },
+  { type: 'stray counted', atMs: 0, count: 2 },
   { type: 'handover opened', atMs: 0 },
   { type: 'handover closed', atMs: 0, outcome: 'taken up' },
   { type: 'handover closed', atMs: 0, outcome: 'never taken up' },
@@ -47,7 +51,8 @@ function walk(machine = drillMachine) {
   return getShortestPaths(machine, {
     input: openLine({ guidance: 'led' }),
     events: EVENTS,
-    serializeState: (state) => JSON.stringify(state.value),
+    serializeState: ({ value, context }) =>
+      JSON.stringify([value, context.isVentilating, (context.heartRateBpm ?? 0) >= 60]),
   });
 }
 
@@ -82,7 +87,7 @@ describe('every state the chart can reach', () => {
     expect(all.filter((state) => !seen.has(state))).toEqual(['hint.shown']);
   });
 
-  it('lets nothing be called after finish but guidance, which changes nothing any more', () => {
+  it('lets nothing be called after finish but guidance and a heart rate, which change nothing any more', () => {
     // A finish closes an open handover before the chart hears of it (see the driver's test against the fold).
     const finished = states.filter(
       (state) => state.value.stage === 'finished' && state.value.handover === 'none',
@@ -93,14 +98,14 @@ describe('every state the chart can reach', () => {
         .flatMap((state) => CALLS.filter((line) => state.can(callEvent(line))))
         .map((line) => line.call),
     );
-    expect([...allowed].sort()).toEqual(['guidance']);
+    expect([...allowed].sort()).toEqual(['guidance', 'heart-rate']);
   });
 
-  it('is silent while the drill rests, checks or is finished, and before it begins', () => {
+  it('is silent while the pair ventilates, rests, checks or is finished, and before it begins', () => {
     const quiet = states.filter((state) =>
-      ['resting', 'checking', 'finished'].includes(String(state.value.stage)),
+      ['ventilating', 'resting', 'checking', 'finished'].includes(String(state.value.stage)),
     );
-    expect(quiet.length).toBeGreaterThan(0);
+    expect(quiet.filter((state) => state.value.stage === 'ventilating').length).toBeGreaterThan(0);
     expect(quiet.filter((state) => state.value.count === 'heard')).toEqual([]);
   });
 
@@ -128,6 +133,84 @@ describe('the stage', () => {
       );
       expect(begins.length).toBeLessThanOrEqual(1);
     }
+  });
+});
+
+describe('ventilation before compressions', () => {
+  const begin = callEvent(call({ call: 'begin', stage: 'ventilation' }));
+  const named = (name: string, at = 0) => callEvent(call({ call: name }, at));
+  const rate = (bpm: number) => callEvent(call({ call: 'heart-rate', bpm }));
+  const bout: ChartEvent = { type: 'bout started', atMs: 40_000 };
+  const stageAfter = (...events: ChartEvent[]) => run([begin, ...events]).snapshot.value.stage;
+  const called = (...events: ChartEvent[]) => {
+    const { snapshot } = run([begin, ...events]);
+    return CALLS.filter((line) => snapshot.can(callEvent(line))).map((line) => line.call);
+  };
+
+  it('lasts to the first compression, through checks and rests', () => {
+    expect(stageAfter()).toBe('ventilating');
+    expect(stageAfter(named('check'), rate(50), named('checked'))).toBe('ventilating');
+    expect(stageAfter(named('rest'), named('resume'))).toBe('ventilating');
+    expect(stageAfter(named('check'), named('rest'), named('resume'))).toBe('ventilating');
+    expect(stageAfter(bout)).toBe('compressing');
+  });
+  it('comes back after a check that ended with 60 or more, and only then', () => {
+    const checked = (bpm: number) => stageAfter(bout, named('check'), rate(bpm), named('checked'));
+    expect([checked(59), checked(60)]).toEqual(['ready', 'ventilating']);
+    expect(stageAfter(bout, named('check'), named('checked'))).toBe('ready');
+  });
+  it('lets everything be called in it that can change what comes next', () => {
+    expect([...new Set(called())].sort()).toEqual(
+      ['check', 'finish', 'guidance', 'heart-rate', 'rest', 'stance', 'swap', 'technique'].sort(),
+    );
+  });
+  it('has no count, and a led count joins at the “one” after the first compression', () => {
+    const led = openLine({ guidance: 'led' });
+    const checked = [begin, named('check', 30_000), rate(50), named('checked', 34_000)];
+    expect(run(checked, led).snapshot.context.order).toBe(null);
+    const { snapshot } = run([...checked, bout], led);
+    expect([snapshot.value.count, snapshot.context.order]).toEqual([
+      'heard',
+      { fromMs: 42_000, cycleMs: 2000, endMs: null },
+    ]);
+  });
+  it('has no count when led guidance is called in it, but then with the compressions', () => {
+    const toLed = callEvent(call({ call: 'guidance', guidance: 'led' }, 5000));
+    expect(run([begin, toLed]).snapshot.value.count).toBe('silent');
+    expect(run([begin, toLed, bout]).snapshot.value.count).toBe('heard');
+    expect(run([begin, bout]).snapshot.value.count).toBe('silent');
+  });
+  it('has no count after a check with 60 or more, which broke it off', () => {
+    const led = openLine({ guidance: 'led' });
+    const events = [named('begin'), bout, named('check', 50_000), rate(80), named('checked', 60_000)];
+    expect(run(events, led).snapshot.value).toMatchObject({ stage: 'ventilating', count: 'silent' });
+  });
+});
+
+describe('the word to who compresses on after a swap', () => {
+  const stray = (count: number, atMs: number): ChartEvent => ({ type: 'stray counted', atMs, count });
+  const bout = (atMs: number): ChartEvent => ({ type: 'bout started', atMs });
+  const said = (...events: ChartEvent[]) =>
+    run(events, openLine({ binding: 'person' })).emitted.filter(
+      (one) => (one as { type: string }).type === 'breaths handed over',
+    );
+
+  it('comes with the second stray press, and once in a bout', () => {
+    const events = [
+      bout(0),
+      stray(1, 500),
+      stray(2, 1000),
+      stray(3, 1500),
+      { type: 'clock ticked' as const, atMs: 9000 },
+    ];
+    expect(said(...events, stray(4, 10_000))).toEqual([{ type: 'breaths handed over', to: 'B', atMs: 1000 }]);
+    expect(said(...events, bout(20_000), stray(2, 21_000))).toHaveLength(2);
+    expect(said(bout(0), stray(1, 500))).toEqual([]);
+  });
+  it('leaves the screen after 4 s', () => {
+    const at = (atMs: number) =>
+      run([bout(0), stray(2, 1000), { type: 'clock ticked', atMs }]).snapshot.value.reminder;
+    expect([at(4999), at(5000)]).toEqual(['shown', 'none']);
   });
 });
 

@@ -168,7 +168,7 @@ function later(line: BodyLine, shiftUs: number): BodyLine {
   return { ...line, at, lastMs: line.lastMs === null ? null : shifted(line.lastMs) };
 }
 
-const NAMED_TIMES = new Set(['startMs', 'endMs', 'calledMs', 'lastOldMs', 'firstNewMs']);
+const NAMED_TIMES = new Set(['startMs', 'endMs', 'calledMs', 'lastOldMs', 'firstNewMs', 'atMs']);
 
 /** The report with every time it names moved back, in whole microseconds. */
 function atZero(report: DrillReport, shiftUs: number): unknown {

@@ -33,10 +33,12 @@ async function show(changes: Partial<DrillSetup> = {}) {
   session.start();
   onTestFinished(() => session.stop());
   const ended: string[] = [];
+  const { sound, player } = fakeSound(() => pageMs);
+  sound.isWanted = true;
   const screen = await Screen.show(
     <Floor
       session={session}
-      sound={fakeSound().sound}
+      sound={sound}
       nameOfKey={(code) => code}
       onClosed={() => ended.push('debrief')}
       onLeft={(problem) => ended.push(problem ?? 'set-up')}
@@ -50,7 +52,11 @@ async function show(changes: Partial<DrillSetup> = {}) {
     await screen.settle();
   };
   const edge = (one: SwitchEdge) => screen.during(() => listener?.onEdge(one));
-  return { bridge, session, screen, ended, at, press, edge, hear: () => listener };
+  const ratesOf = () =>
+    bridge.lines.flatMap((line) =>
+      'call' in line && line.call === 'heart-rate' ? [[line.bpm, line.given]] : [],
+    );
+  return { bridge, session, screen, player, ratesOf, ended, at, press, edge, hear: () => listener };
 }
 
 /** What was called, in order. */
@@ -71,7 +77,7 @@ test.each([['unled' as const], ['led' as const]])(
   'nothing is written for a call that is not allowed now (%s)',
   async (guidance) => {
     const { bridge, screen, press } = await show({ guidance });
-    for (const code of ['Digit3', 'Digit6', 'Digit7', 'Digit8']) await press(code);
+    for (const code of ['Digit3', 'Digit7', 'Digit8']) await press(code);
     await screen.click(screen.button('7 Rest'));
     expect(callsOf(bridge)).toEqual([]);
     expect(screen.button('7 Rest').getAttribute('aria-disabled')).toBe('true');
@@ -80,6 +86,156 @@ test.each([['unled' as const], ['led' as const]])(
     expect(callsOf(bridge)).toEqual(['begin']);
   },
 );
+
+test('before a drill begins, the key of the check begins it with ventilation', async () => {
+  const { bridge, screen, press } = await show();
+  await screen.click(screen.button('6 Begin with ventilation'));
+  await screen.settle();
+  expect(bridge.lines.filter(({ kind }) => kind === 'call')).toMatchObject([
+    { call: 'begin', stage: 'ventilation' },
+  ]);
+  expect(screen.text).toContain('Ventilating');
+  await press('Digit0');
+  expect(screen.element.querySelector('.called')?.textContent).toBe('Ventilate');
+  await press('Digit6');
+  await press('Numpad6');
+  expect(callsOf(bridge)).toEqual(['begin', 'check', 'checked']);
+});
+
+test('what no switch can know is ticked by keys that no learner has, at most five at a time', async () => {
+  const { bridge, screen, press, edge } = await show();
+  const ticks = () =>
+    bridge.lines.flatMap((line) => (line.kind === 'tick' ? [[line.item, line.met, line.by]] : []));
+  await press('F1');
+  expect(ticks()).toEqual([]);
+  await press('Digit1');
+  await edge({ switch: 'chest', down: true, timeStampMs: 1000 });
+  await edge({ switch: 'chest', down: false, timeStampMs: 1200 });
+  for (let time = 0; time < 3; time += 1) await press('F1');
+  await screen.click(screen.button('F4 Thumb position: not ticked'));
+  await screen.settle();
+  await press('F7');
+  await press('F6');
+  await press('F1');
+  expect(ticks()).toEqual([
+    ['chest-rise', true, 'instructor'],
+    ['chest-rise', false, 'instructor'],
+    ['chest-rise', null, 'instructor'],
+    ['position', true, 'instructor'],
+    ['mask-seal', true, 'observer'],
+  ]);
+  expect(screen.button('F1 Mask seals: met').disabled).toBe(false);
+  await press('F6');
+  expect(screen.text).toContain('Chest rises: not seen');
+  expect(screen.text).toContain('Ticked by: observer');
+});
+
+test('a heart rate is typed and given by one key more, and the learners see it only when it is shown', async () => {
+  const { bridge, screen, ratesOf, press } = await show();
+  await press('Backquote');
+  expect(screen.text).not.toContain('Heart rate to give');
+  for (const code of ['Digit1', 'Digit6', 'NumpadMultiply', 'Numpad6', 'Numpad4', 'NumpadDivide', 'Digit2'])
+    await press(code);
+  expect(screen.element.querySelector('output')?.textContent).toBe('62, by voice: you say it');
+  expect(ratesOf()).toEqual([]);
+  await press('Enter');
+  expect(ratesOf()).toEqual([[62, 'voice']]);
+  await press('Digit0');
+  expect(screen.element.querySelector('.called')?.textContent).toBe('Check');
+  await press('Backquote');
+  expect(screen.text).toContain('A heart rate is being entered');
+  expect(screen.text).not.toContain('62');
+  for (const code of ['Minus', 'Backquote', 'NumpadEnter']) await press(code);
+  expect(ratesOf()).toEqual([
+    [62, 'voice'],
+    [52, 'sight'],
+  ]);
+  expect([...screen.element.querySelectorAll('.called')].map((one) => one.textContent)).toEqual([
+    'Heart rate',
+    '52',
+  ]);
+  expect(callsOf(bridge)).toEqual(['begin', 'check', 'heart-rate', 'heart-rate']);
+});
+
+test('a heart rate’s entry takes Enter also where a button has the focus, and Escape leaves it', async () => {
+  const { screen, ratesOf, press } = await show();
+  await press('Digit1');
+  await screen.click(screen.button('Backquote Give the heart rate'));
+  expect(screen.text).toContain('only if the pair has asked');
+  const more = screen.button('Equal 10 more');
+  more.focus();
+  await screen.press('Enter', more);
+  await screen.settle();
+  expect(ratesOf()).toEqual([[50, 'voice']]);
+  await press('Backquote');
+  await press('Escape');
+  expect(screen.text).not.toContain('Heart rate to give');
+  expect(ratesOf()).toEqual([[50, 'voice']]);
+});
+
+test('a heart rate is tapped in a check, and the taps are taken back with the first compression', async () => {
+  const { screen, player, ratesOf, press, edge, at } = await show();
+  const compress = async (ms: number) => {
+    at(ms);
+    await edge({ switch: 'chest', down: true, timeStampMs: ms });
+    await edge({ switch: 'chest', down: false, timeStampMs: ms + 100 });
+  };
+  await press('Digit1');
+  // Key events have the test's own clock: the switches come long after it.
+  await compress(20_000);
+  await press('Backquote');
+  expect(screen.text).not.toContain('How:');
+  await press('Escape');
+  await press('Digit6');
+  at(22_100);
+  for (const code of ['Backquote', 'Digit4', 'Digit0', 'Backquote', 'Backquote', 'Enter']) await press(code);
+  expect([ratesOf(), player.taps]).toEqual([[[40, 'taps']], [{ bpm: 40, taps: 4, isTakenBack: false }]]);
+  await compress(24_000);
+  expect(player.taps).toEqual([{ bpm: 40, taps: 4, isTakenBack: true }]);
+});
+
+test('the airway has a key on either side of the digits', async () => {
+  const { bridge, screen, press } = await show();
+  expect(screen.button('⌫ Airway: secured').getAttribute('aria-disabled')).toBe('false');
+  await press('Backspace');
+  await press('NumpadDivide');
+  expect(
+    bridge.lines.flatMap((line) => ('call' in line && line.call === 'airway' ? [line.airway] : [])),
+  ).toEqual(['secured', 'mask']);
+});
+
+test('with a switch for each person, who compresses on after a swap is told once that they have the breaths', async () => {
+  const { bridge, screen, press, edge, at } = await show({ rig: 'rhythm', binding: 'person' });
+  const tap = async (name: 'A' | 'B', ms: number) => {
+    at(ms);
+    await edge({ switch: name, down: true, timeStampMs: ms });
+    await edge({ switch: name, down: false, timeStampMs: ms + 100 });
+  };
+  const hint = () => screen.element.querySelector('.hint')?.textContent;
+  await press('Digit0');
+  await press('Digit1');
+  // Key events have the test's own clock: the switches come long after it.
+  for (const ms of [60_000, 60_500, 61_000]) await tap('A', ms);
+  await press('Digit2');
+  for (const ms of [63_000, 63_500, 64_000]) await tap('B', ms);
+  await tap('A', 64_100);
+  expect(hint()).toBe('');
+  await tap('A', 64_600);
+  await tap('B', 65_600);
+  expect(hint()).toBe('Ada: you have the breaths now');
+  expect(screen.element.querySelector('[role="status"]')?.textContent).toBe('Ada: you have the breaths now');
+  expect(bridge.lines.filter(({ kind }) => kind === 'edge')).toHaveLength(18);
+  await press('Digit0');
+  expect(screen.text).toContain('2 stray presses');
+});
+
+test('there is nothing to tick on a rhythm rig', async () => {
+  const { bridge, screen, press } = await show({ rig: 'rhythm' });
+  await press('Digit1');
+  await press('F1');
+  expect(bridge.lines.filter(({ kind }) => kind === 'tick')).toEqual([]);
+  expect(screen.text).not.toContain('Chest rises');
+});
 
 test('one key changes between the views, and the same keys work in both', async () => {
   const { bridge, screen, press } = await show();
@@ -109,7 +265,8 @@ test('what the learners see unled is what was called, until it is carried out', 
   expect(shown()).toEqual([]);
   await press('Digit4');
   expect(shown()).toEqual(['Two-finger']);
-  await chest(5000);
+  // Long after the keys, which have the test's own clock.
+  await chest(60_000);
   expect(shown()).toEqual([]);
 });
 

@@ -52,7 +52,7 @@ const anyCall = fc.oneof(
     arbitrary: fc.constantFrom(1000, 2000, 2345.678, 3000).map((cycleMs) => ({ call: 'tempo', cycleMs })),
   },
   { weight: 1, arbitrary: fc.constantFrom('mask', 'secured').map((airway) => ({ call: 'airway', airway })) },
-  { weight: 1, arbitrary: fc.constant({ call: 'heart-rate', bpm: 50 }) },
+  { weight: 2, arbitrary: fc.constantFrom(50, 59, 60, 120).map((bpm) => ({ call: 'heart-rate', bpm })) },
   {
     weight: 6,
     arbitrary: fc
@@ -201,6 +201,12 @@ const anyLine = fc
     { weight: 6, arbitrary: anyCall.map((call) => ({ kind: 'call', ...call })) },
     { weight: 1, arbitrary: fc.constant({ kind: 'note', text: 'x' }) },
     {
+      weight: 2,
+      arbitrary: fc
+        .constantFrom(true, true, false, null)
+        .map((met) => ({ kind: 'tick', item: 'chest-rise', met, by: 'instructor' })),
+    },
+    {
       weight: 1,
       arbitrary: fc.constantFrom<Record<string, unknown>>(
         { kind: 'later' },
@@ -279,25 +285,28 @@ const anyOpen = fc
 
 export function anyJournal(maxSteps = 14): fc.Arbitrary<AnyJournal> {
   const anySteps = fc.array(fc.tuple(anyUs, anyStep), { minLength: 1, maxLength: maxSteps });
-  return fc.tuple(anyOpen, anySteps, fc.boolean()).map(([open, steps, isClosed]) => {
-    const drafts: Draft[] = [{ atUs: 0, line: { kind: 'call', call: 'begin' } }];
-    let atUs = 0;
-    for (const [waitUs, step] of steps) {
-      const made = step(atUs + waitUs, switchesOf(open.binding));
-      drafts.push(...made.drafts);
-      atUs = made.untilUs;
-    }
-    drafts.sort((one, other) => one.atUs - other.atUs);
-    const lastUs = drafts.at(-1)?.atUs ?? 0;
-    if (isClosed) drafts.push({ atUs: lastUs, line: { kind: 'close' } });
-    return {
-      open,
-      lines: drafts.map(({ atUs: us, line }, index) => ({
-        number: index + 2,
-        line: bodyLine({ ...line, at: us / 1000 }),
-      })),
-    };
-  });
+  return fc
+    .tuple(anyOpen, anySteps, fc.boolean(), fc.boolean())
+    .map(([open, steps, isClosed, isVentilated]) => {
+      const begin = { kind: 'call', call: 'begin', ...(isVentilated ? { stage: 'ventilation' } : {}) };
+      const drafts: Draft[] = [{ atUs: 0, line: begin }];
+      let atUs = 0;
+      for (const [waitUs, step] of steps) {
+        const made = step(atUs + waitUs, switchesOf(open.binding));
+        drafts.push(...made.drafts);
+        atUs = made.untilUs;
+      }
+      drafts.sort((one, other) => one.atUs - other.atUs);
+      const lastUs = drafts.at(-1)?.atUs ?? 0;
+      if (isClosed) drafts.push({ atUs: lastUs, line: { kind: 'close' } });
+      return {
+        open,
+        lines: drafts.map(({ atUs: us, line }, index) => ({
+          number: index + 2,
+          line: bodyLine({ ...line, at: us / 1000 }),
+        })),
+      };
+    });
 }
 
 function bodyLine(value: unknown): BodyLine {

@@ -16,7 +16,15 @@ export class FakePlayer implements CountPlayer {
   readonly setVolume = (volume: number) => {
     this.volume = volume;
   };
-  readonly tapHeart = () => () => undefined;
+  /** The taps that were ordered; those taken back are marked. */
+  readonly taps: { bpm: number; taps: number; isTakenBack: boolean }[] = [];
+  readonly tapHeart = (order: { bpm: number; taps: number }) => {
+    const one = { ...order, isTakenBack: false };
+    this.taps.push(one);
+    return () => {
+      one.isTakenBack = true;
+    };
+  };
   readonly close = () => undefined;
 
   /** The count has begun, its first "one" at a time. */
