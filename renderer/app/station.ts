@@ -49,6 +49,7 @@ export class Station {
       wait: waitLonger,
       makeCount: (into) => this.sound.beginDrill(clock, settings.sound, into),
       isBegunByHolding: settings.isBegunByHolding,
+      isPlanRunHere: true,
       onBothHeld: (next) => {
         if (next === 'begin') this.sound.leadIn(setup.cycleMs);
       },

@@ -1,4 +1,5 @@
 import { type ReactElement, useCallback, useEffect, useState } from 'react';
+import { soonWords } from '../../machines/words/plan-words.ts';
 import { FLOOR_WORDS, saidWords } from '../../machines/words/screen-floor.ts';
 import { PROBLEM_WORDS } from '../../machines/words/screens.ts';
 import { listenForInstructor } from '../adapters/floor-keys.ts';
@@ -58,21 +59,24 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
         onKey: press,
         onEnter: (timeStampMs) => {
           if (isFinished && !isClosing) void close(timeStampMs, true);
+          else if (!isFinished) session.callNextLeg(timeStampMs);
         },
       }),
-    [press, close, isFinished, isClosing],
+    [session, press, close, isFinished, isClosing],
   );
   const { lastSaid } = session.status;
   const seen = learnersViewOf(chart, people, session.clock.now());
+  const soon = isFinished ? '' : soonWords(session.plan?.viewAt(session.clock.now()).soon ?? []);
   const closeFinished = (timeStampMs: number) => void close(timeStampMs, true);
   return (
     <div className={`floor floor-${view}`}>
       <p className="unseen" role="status">
-        {lastSaid === null ? '' : saidWords(lastSaid)}
+        {soon !== '' || lastSaid === null ? soon : saidWords(lastSaid)}
       </p>
       {view === 'learners' ? (
         <LearnersFloor
           view={session.isBegunByHolding ? withHolding(seen, chart, session.status.isLetGoAwaited) : seen}
+          soon={soon}
           now={session.clock.now}
           isFinished={isFinished}
           isClosing={isClosing}

@@ -11,6 +11,7 @@ import { ScrollingSheet } from '../sheet/scrolling-sheet.tsx';
 import { DrillState } from './drill-state.tsx';
 import { FinishedPanel, LeaveDrill } from './leave-drill.tsx';
 import { Notices } from './notices.tsx';
+import { PlanStanding } from './plan-standing.tsx';
 import { SoundTroubles } from './sound-troubles.tsx';
 import { useIsNarrow } from './use-is-narrow.ts';
 
@@ -63,6 +64,13 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
           lines={driver.lines}
           lastHandover={lastHandover}
         />
+        {session.plan === null || isFinished ? null : (
+          <PlanStanding
+            view={session.plan.viewAt(session.clock.now())}
+            people={people}
+            onNext={(timeStampMs) => session.callNextLeg(timeStampMs)}
+          />
+        )}
         {isFinished ? <FinishedPanel isClosing={isClosing} onClose={onClose} /> : null}
         <div className="floor-keys">
           {actions.map(({ key, label, request }) => (
