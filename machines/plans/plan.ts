@@ -141,6 +141,6 @@ export function lengthOf({ legs }: Plan): Ms {
 }
 
 /** The first leg that says how people stand: what a drill is opened with. Null when the plan never practises. */
-export function firstPractise({ legs }: Plan): PractiseLeg | null {
+export function firstPractise({ legs }: Pick<Plan, 'legs'>): PractiseLeg | null {
   return legs.find((leg) => leg.kind === 'practise') ?? null;
 }
