@@ -20,8 +20,8 @@ export type PlanEvent =
   | { type: 'clock ticked'; atMs: Ms }
   /** A line has come: how the drill stands with it, and the call, if it is one. */
   | { type: 'drill changed'; atMs: Ms; drill: PlanDrill; call: PlanCall | null }
-  /** The first of the due calls cannot be made now: it is let go. */
-  | { type: 'call refused'; atMs: Ms }
+  /** This due call cannot be made now: it is let go. */
+  | { type: 'call refused'; atMs: Ms; call: PlanCall }
   /** The instructor wants the next leg now. */
   | { type: 'leg.next'; atMs: Ms };
 
@@ -81,16 +81,21 @@ export function beginMs(begin: Called): Ms {
 
 export function noted(context: PlanContext, event: PlanEvent): Partial<PlanContext> {
   const nowMs = Math.max(context.nowMs, event.atMs);
-  if (event.type === 'call refused') return { nowMs, due: context.due.slice(1) };
+  if (event.type === 'call refused') return { nowMs, due: without(context.due, event.call) };
   if (event.type !== 'drill changed') return { nowMs };
   const { call, drill } = event;
-  const place = call === null ? -1 : context.due.findIndex(({ request }) => isSameCall(request, call));
   return {
     nowMs,
     seen: drill,
-    due: context.due.filter((_, index) => index !== place),
+    due: call === null ? context.due : without(context.due, call),
     isHeartRateSaid: context.isHeartRateSaid || call?.call === 'heart-rate',
   };
+}
+
+/** What is due, but for the first that asks for the same. */
+function without(due: readonly DueCall[], call: PlanCall): readonly DueCall[] {
+  const place = due.findIndex(({ request }) => isSameCall(request, call));
+  return due.filter((_, index) => index !== place);
 }
 
 /** The next leg is on from then, and its calls are due. */

@@ -36,17 +36,17 @@ export class PlanRun {
     this.send({ type: 'leg.next', atMs });
   }
 
-  refuse(atMs: Ms): void {
-    this.send({ type: 'call refused', atMs });
+  refuse({ request }: DueCall, atMs: Ms): void {
+    this.send({ type: 'call refused', atMs, call: request });
   }
 
   get snapshot(): PlanSnapshot {
     return this.chart;
   }
 
-  /** The call to make now; the one after it only when this one is in the journal or refused. */
-  get due(): DueCall | null {
-    return this.chart.context.due[0] ?? null;
+  /** The calls to make now, in order; each stays until it is in the journal, or refused. */
+  get due(): readonly DueCall[] {
+    return this.chart.context.due;
   }
 
   private send(event: PlanEvent): void {

@@ -18,8 +18,8 @@ export const PLAN_WORDS = {
   left: (clock: string) => `${clock} left`,
   beginsIn: (clock: string) => `Begin is called by itself in ${clock}`,
   waitsForBegin: 'Begin is yours to call',
-  waiting: 'Its time is up: the next is yours to call',
-  held: 'Held: the leg goes on after it',
+  waiting: 'its time is up, the next is yours to call',
+  held: 'held, it goes on after this',
   over: 'The plan is over.',
   nextLeg: 'Next leg now',
   beginNow: 'Begin the plan now',
@@ -72,11 +72,10 @@ function tempoWords(cycleMs: Ms): string {
   return `${cycleMs > CYCLE_MS ? 'slow' : 'fast'}: a cycle in ${cycleMs / 1000} s`;
 }
 
-/** How what comes after a leg is called. */
-export function calledWords(called: Called, what: 'the next leg' | 'finish' | 'begin'): string {
-  if (called.by === 'instructor') return `${what}: when the instructor calls it`;
-  if (called.warningSeconds === 0) return `${what}: by itself`;
-  return `${what}: by itself, after ${called.warningSeconds} s of warning`;
+/** How something is called: "by itself, after 10 s of warning". */
+export function calledWords(called: Called): string {
+  if (called.by === 'instructor') return 'when the instructor calls it';
+  return called.warningSeconds === 0 ? 'by itself' : `by itself, after ${called.warningSeconds} s of warning`;
 }
 
 /** What is about to be called, as learners read it: "Swap, two-finger soon". Empty when it is nothing to them. */
@@ -111,14 +110,16 @@ export function leftWords(leftMs: Ms): string {
   return formatClock(Math.ceil(leftMs / 5000) * 5000);
 }
 
-/** Where the plan stands, in a line: "1:25 left". */
-export function standingWords({ state, leftMs }: PlanView): string {
+/** Where the plan stands, in a line: "leg 1 of 2, 0:10 left, swap soon". */
+export function standingWords({ state, leftMs, leg, plan, soon }: PlanView): string {
   if (state === 'over') return PLAN_WORDS.over;
-  if (state === 'waiting') return PLAN_WORDS.waiting;
-  if (state === 'not begun')
+  if (leg === null)
     return leftMs === null ? PLAN_WORDS.waitsForBegin : PLAN_WORDS.beginsIn(leftWords(leftMs));
-  const left = PLAN_WORDS.left(leftWords(leftMs ?? 0));
-  return state === 'held' ? `${left}. ${PLAN_WORDS.held}` : left;
+  const place = PLAN_WORDS.legOf(leg.index, plan.legs.length);
+  if (state === 'waiting') return `${place}: ${PLAN_WORDS.waiting}`;
+  const left = `${place}, ${PLAN_WORDS.left(leftWords(leftMs ?? 0))}`;
+  if (state === 'held') return `${left}: ${PLAN_WORDS.held}`;
+  return soon.length === 0 ? left : `${left}: ${soonWords(soon).toLowerCase()}`;
 }
 
 /** What a plan is warned about, though it is allowed. */

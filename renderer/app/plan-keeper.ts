@@ -1,7 +1,7 @@
 import type { DrillDriver } from '../../machines/drill-driver.ts';
 import type { BodyLine, CallName } from '../../machines/journal.ts';
 import type { Plan } from '../../machines/plans/plan.ts';
-import type { PlanCall } from '../../machines/plans/plan-calls.ts';
+import type { DueCall, PlanCall } from '../../machines/plans/plan-calls.ts';
 import { callsAhead } from '../../machines/plans/plan-context.ts';
 import { PlanRun } from '../../machines/plans/plan-run.ts';
 import { type PlanView, planViewOf } from '../../machines/plans/plan-view.ts';
@@ -18,10 +18,11 @@ export type PlanKeeperParts = {
   isOnItsWay: (call: CallName) => boolean;
 };
 
-/** Runs the drill's plan in a window: what is due is called one by one, each when the one before is in the journal. */
+/** Runs the drill's plan in a window: what is due is called, once. */
 export class PlanKeeper {
   private readonly parts: PlanKeeperParts;
   private readonly run: PlanRun;
+  private readonly made = new WeakSet<DueCall>();
 
   constructor(parts: PlanKeeperParts) {
     this.parts = parts;
@@ -50,13 +51,17 @@ export class PlanKeeper {
     if (first !== undefined) this.parts.call(first, nowMs);
   }
 
-  /** Makes the call that is due, if the one before it has arrived. */
+  /** Makes the calls that are due and not yet under way, in order. */
   callDue(nowMs: Ms): void {
     const { isMadeHere, isOnItsWay, call } = this.parts;
-    while (isMadeHere) {
-      const { due } = this.run;
-      if (due === null || isOnItsWay(due.request.call) || call(due.request, due.atMs)) return;
-      this.run.refuse(nowMs);
+    if (!isMadeHere) return;
+    for (const due of this.run.due) {
+      const isUnderWay = isOnItsWay(due.request.call);
+      if (isUnderWay && this.made.has(due)) continue;
+      // The instructor's own of the same name comes first.
+      if (isUnderWay) return;
+      if (!this.made.has(due) && call(due.request, due.atMs)) this.made.add(due);
+      else this.run.refuse(due, nowMs);
     }
   }
 

@@ -32,10 +32,12 @@ type TextFieldProps = {
   label: string;
   value: string;
   maxLength: number;
+  /** The page has just been opened, and begins here. */
+  isFirst?: boolean;
   onChange: (value: string) => void;
 };
 
-export function TextField({ label, value, maxLength, onChange }: TextFieldProps): ReactElement {
+export function TextField({ label, value, maxLength, isFirst, onChange }: TextFieldProps): ReactElement {
   return (
     <label className="labelled-field wide-field">
       <span className="field-label">{label}</span>
@@ -44,6 +46,8 @@ export function TextField({ label, value, maxLength, onChange }: TextFieldProps)
         value={value}
         maxLength={maxLength}
         autoComplete="off"
+        // biome-ignore lint/a11y/noAutofocus: only where a page has just been opened for it
+        autoFocus={isFirst === true}
         onChange={({ target }) => onChange(target.value)}
       />
     </label>

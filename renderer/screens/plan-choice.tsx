@@ -68,18 +68,18 @@ export function PlanLegs({ plan, people }: { plan: Plan; people?: { A: string; B
   const names = people !== undefined && people.A.trim() !== '' && people.B.trim() !== '' ? people : undefined;
   return (
     <details className="plan-legs">
-      <summary>
-        {PLANS_WORDS.legs}: {lengthWords(plan.legs.length, lengthOf(plan))}
-      </summary>
-      <p className="note">{calledWords(plan.begin, 'begin')}</p>
+      <summary>{lengthWords(plan.legs.length, lengthOf(plan))}</summary>
+      <p className="note">
+        {PLANS_WORDS.begin} {calledWords(plan.begin)}
+      </p>
       <ol>
         {plan.legs.map((leg, index) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: a leg is its place in the plan
           <li key={index}>
-            {legWords(leg, names)}
+            {legWords(leg, names)};{' '}
             <span className="quiet">
-              {' '}
-              {calledWords(leg.next, index === plan.legs.length - 1 ? 'finish' : 'the next leg')}
+              {index === plan.legs.length - 1 ? PLANS_WORDS.finish : PLANS_WORDS.nextLeg}{' '}
+              {calledWords(leg.next)}
             </span>
             {leg.note === undefined ? null : <span className="note leg-note">{leg.note}</span>}
           </li>

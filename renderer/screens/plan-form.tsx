@@ -49,6 +49,7 @@ export function PlanForm({ plan, hostProblem, onSave, onCancel }: PlanFormProps)
         label={PLAN_FORM_WORDS.name}
         value={words.name}
         maxLength={80}
+        isFirst
         onChange={(name) => setWords({ ...words, name })}
       />
       <LongTextField

@@ -1,6 +1,6 @@
 import type { ReactElement } from 'react';
 import type { PlanView } from '../../machines/plans/plan-view.ts';
-import { legWords, PLAN_WORDS, soonWords, standingWords } from '../../machines/words/plan-words.ts';
+import { legWords, PLAN_WORDS, standingWords } from '../../machines/words/plan-words.ts';
 import { KeyButton } from '../components/key-button.tsx';
 
 type PlanStandingProps = {
@@ -11,13 +11,12 @@ type PlanStandingProps = {
 
 /** The plan as the instructor follows it: the leg that is on, what comes next, and when. */
 export function PlanStanding({ view, people, onNext }: PlanStandingProps): ReactElement {
-  const { plan, state, leg, next, soon } = view;
+  const { plan, state, leg, next } = view;
   const isOver = state === 'over';
   return (
     <section className="plan-standing" aria-labelledby="plan-title">
       <h2 id="plan-title">
-        {plan.name}{' '}
-        {leg === null ? null : <span className="quiet">{PLAN_WORDS.legOf(leg.index, plan.legs.length)}</span>}
+        <span className="quiet">{PLAN_WORDS.title}</span> {plan.name}
       </h2>
       <p className="plan-left">{standingWords(view)}</p>
       {leg === null ? <p>{plan.words.instructor}</p> : null}
@@ -26,7 +25,6 @@ export function PlanStanding({ view, people, onNext }: PlanStandingProps): React
         <p>
           <span className="quiet">{PLAN_WORDS.next}</span>{' '}
           {next === null ? PLAN_WORDS.finish : legWords(next, people)}
-          {soon.length === 0 ? null : <strong className="plan-soon">{soonWords(soon)}</strong>}
         </p>
       )}
       {isOver ? null : <KeyButton keyName="Enter" label={nextLabel(view)} isPossible onPress={onNext} />}

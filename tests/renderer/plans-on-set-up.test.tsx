@@ -91,8 +91,10 @@ test('a plan that is chosen says how the drill opens, leg by leg in words, and i
   const { screen, choose, start } = await show({ technique: 'two-finger', guidance: 'led' });
   await choose('Plan', 'head-end');
   expect(screen.text).not.toContain('The compressor stands at the');
-  expect(screen.text).toContain('Its legs: 3 legs, 3:10');
-  expect(screen.text).toContain('two-thumb, head-end, airway secured, unled, 2:00');
+  expect(screen.text).toContain('3 legs, 3:10');
+  expect(screen.text).toContain(
+    'two-thumb, head-end, airway secured, unled, 2:00; finish by itself, after 10 s of warning',
+  );
   expect(await start()).toMatchObject({
     plan: READY_MADE['head-end'],
     technique: 'two-thumb',

@@ -59,7 +59,9 @@ function eventsFor({ context }: { context: PlanContext }): PlanEvent[] {
       (tick): PlanEvent => ({ type: 'clock ticked', atMs: Math.max(atMs, tick) }),
     ),
     { type: 'leg.next', atMs },
-    ...(due === undefined ? CALLS.map(seen) : [seen(due.request), { type: 'call refused', atMs } as const]),
+    ...(due === undefined
+      ? CALLS.map(seen)
+      : [seen(due.request), { type: 'call refused', atMs, call: due.request } as const]),
   ];
 }
 
@@ -209,7 +211,7 @@ describe('whatever the plan, the clock and the instructor', () => {
           const now = bench.run.snapshot.context.leg;
           expect(now).toBeGreaterThanOrEqual(leg - 1);
           leg = now;
-          expect(bench.run.due).toBe(null);
+          expect(bench.run.due).toEqual([]);
         }
         for (let turn = 0; turn < 400 && !bench.run.snapshot.matches('over'); turn += 1) {
           atMs += 5000;
