@@ -22,6 +22,8 @@ import {
   weaningSchema,
 } from '../machines/journal.ts';
 import type { NumberedLine } from '../machines/journal-reader.ts';
+import type { Plan } from '../machines/plans/plan.ts';
+import { checkPlan } from '../machines/plans/plan-file.ts';
 
 /**
  * The one bridge between a window and the computer. Both carriers (Electron's IPC and loopback HTTP)
@@ -111,7 +113,14 @@ export type StationSettings = {
   stations: 'one' | 'several';
   /** Off: the count is only shown. Volume 0 to 1; pitch 1 to 4. */
   sound: { isOn: boolean; volume: number; pitch: number };
+  /** The plan that was last chosen: a ready-made one's name, or the file name of one of the station's; null: none. */
+  plan: string | null;
 };
+/** One file of the station's plans: the plan, or what is wrong with the file ("line 12: legs.3.seconds is …"). */
+export type StoredPlan = { fileName: string } & (
+  | { plan: Plan; problem: null }
+  | { plan: null; problem: string }
+);
 export type StationFacts = { journalFolder: string; shell: 'electron' | 'browser'; version: string };
 
 export type BridgeRequests = {
@@ -122,6 +131,9 @@ export type BridgeRequests = {
   'drill:append': { argument: Batch; value: Acknowledgement };
   'drill:read': { argument: { drillId: string }; value: DrillText };
   'drill:list': { argument: null; value: readonly DrillEntry[] };
+  'plan:list': { argument: null; value: readonly StoredPlan[] };
+  'plan:save': { argument: { fileName: string | null; plan: Plan }; value: { fileName: string } };
+  'plan:remove': { argument: { fileName: string }; value: null };
 };
 export type Channel = keyof BridgeRequests;
 export const CHANNELS = [
@@ -132,6 +144,9 @@ export const CHANNELS = [
   'drill:append',
   'drill:read',
   'drill:list',
+  'plan:list',
+  'plan:save',
+  'plan:remove',
 ] as const satisfies readonly Channel[];
 /** The one thing the host says unasked. */
 export const LINES_WRITTEN = 'drill:lines-written';
@@ -145,6 +160,10 @@ export type Bridge = {
   appendLines(batch: Batch): Promise<Result<Acknowledgement>>;
   readDrill(drillId: string): Promise<Result<DrillText>>;
   listDrills(): Promise<Result<readonly DrillEntry[]>>;
+  listPlans(): Promise<Result<readonly StoredPlan[]>>;
+  /** In place of the file of that name, or with null as a new one. */
+  savePlan(fileName: string | null, plan: Plan): Promise<Result<{ fileName: string }>>;
+  removePlan(fileName: string): Promise<Result<null>>;
   /** Returns its unsubscribe function. */
   onLinesWritten(listener: (written: LinesWritten) => void): () => void;
 };
@@ -165,6 +184,9 @@ export function makeBridge(carrier: {
     appendLines: (batch) => carrier.request('drill:append', batch),
     readDrill: (drillId) => carrier.request('drill:read', { drillId }),
     listDrills: () => carrier.request('drill:list', null),
+    listPlans: () => carrier.request('plan:list', null),
+    savePlan: (fileName, plan) => carrier.request('plan:save', { fileName, plan }),
+    removePlan: (fileName) => carrier.request('plan:remove', { fileName }),
     onLinesWritten: (listener) => carrier.listen(listener),
   };
 }
@@ -238,7 +260,11 @@ const settingsSchema = v.strictObject({
     }),
     FIRST_SOUND,
   ),
+  plan: v.optional(v.nullable(v.pipe(v.string(), v.maxLength(120))), null),
 });
+/** No path, no hidden file, nothing that a file system takes for more than a name. */
+const PLAN_FILE_NAME = /^[\p{L}\p{N}][\p{L}\p{N} ._()-]{0,99}\.antiphon-plan\.json$/u;
+const planFileName = v.pipe(v.string(), v.regex(PLAN_FILE_NAME));
 const batchSchema = v.strictObject({
   drillId: uuid,
   windowId: uuid,
@@ -288,7 +314,21 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
   },
   'drill:read': (argument) => parseWith(v.strictObject({ drillId: uuid }), argument),
   'drill:list': parseNothing,
+  'plan:list': parseNothing,
+  'plan:save': (argument) => {
+    const schema = v.strictObject({ fileName: v.nullable(planFileName), plan: v.unknown() });
+    const wanted = parseWith(schema, argument);
+    if (!wanted.ok) return wanted;
+    const checked = checkPlan(wanted.value.plan);
+    if (!checked.ok) return badArgument(`${['plan', ...checked.path].join('.')} ${checked.problem}`);
+    return { ok: true, value: { fileName: wanted.value.fileName, plan: checked.plan } };
+  },
+  'plan:remove': (argument) => parseWith(v.strictObject({ fileName: planFileName }), argument),
 };
+
+export function isPlanFileName(name: string): boolean {
+  return PLAN_FILE_NAME.test(name);
+}
 
 function parseNothing(argument: unknown): { ok: true; value: null } | Failure {
   return argument === null || argument === undefined

@@ -8,6 +8,7 @@ import {
   type StationFacts,
 } from './contract.ts';
 import type { JournalHost } from './journal-host.ts';
+import type { PlanStore } from './plan-store.ts';
 import type { SettingsStore } from './settings-store.ts';
 
 /** Answers one request of a window. `Sender` is what the carrier knows of who asks. Never rejects. */
@@ -16,6 +17,7 @@ export type HandlerParts<Sender> = {
   isAllowed: (sender: Sender) => boolean;
   host: Pick<JournalHost, 'openDrill' | 'append' | 'read' | 'list'>;
   settings: Pick<SettingsStore, 'load' | 'save'>;
+  plans: Pick<PlanStore, 'list' | 'save' | 'remove'>;
   facts: StationFacts;
   /** Hears of mistakes of ours; what it hears does not cross to the window. */
   report: (error: unknown) => void;
@@ -26,7 +28,7 @@ type Work = {
 
 /** Both carriers use this: sender, then argument, then the work, and the result as data. */
 export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender> {
-  const { host, settings } = parts;
+  const { host, settings, plans } = parts;
   const work: Work = {
     'station:facts': async () => ({ ok: true, value: parts.facts }),
     'settings:load': async () => ({ ok: true, value: await settings.load() }),
@@ -35,6 +37,9 @@ export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender
     'drill:append': (batch) => host.append(batch),
     'drill:read': ({ drillId }) => host.read(drillId),
     'drill:list': () => host.list(),
+    'plan:list': () => plans.list(),
+    'plan:save': (wanted) => plans.save(wanted),
+    'plan:remove': (wanted) => plans.remove(wanted),
   };
   return async (channel, argument, sender) => {
     try {

@@ -55,10 +55,17 @@ function servePage(): void {
 
 function serveStation(station: Station): void {
   const isAllowed = makeIpcGuard({ protocol: `${APP_SCHEME}:`, host: APP_HOST });
-  const { host, settings, facts } = station;
+  const { host, settings, plans, facts } = station;
   serveIpc({
     ipcMain,
-    handle: makeHandlers({ isAllowed, host, settings, facts, report: (error) => console.error(error) }),
+    handle: makeHandlers({
+      isAllowed,
+      host,
+      settings,
+      plans,
+      facts,
+      report: (error) => console.error(error),
+    }),
     windows: () => BrowserWindow.getAllWindows().map((window) => window.webContents),
     onLinesWritten: (listener) => host.onLinesWritten(listener),
   });

@@ -7,6 +7,7 @@ import type { StationFacts } from './contract.ts';
 import { nodeDisk } from './disk.ts';
 import { dataFolder } from './folders.ts';
 import { JournalHost } from './journal-host.ts';
+import { PlanStore } from './plan-store.ts';
 import { SettingsStore } from './settings-store.ts';
 import { takeStationLock } from './station-lock.ts';
 
@@ -16,6 +17,7 @@ export const PAGE_FOLDER = fileURLToPath(new URL('../renderer/', import.meta.url
 export type Station = {
   host: JournalHost;
   settings: SettingsStore;
+  plans: PlanStore;
   facts: StationFacts;
   dataFolder: string;
   /** Waits until everything taken in is on the disk, and lets the next station in. */
@@ -38,6 +40,7 @@ export async function openStation(shell: StationFacts['shell']): Promise<Station
   return {
     host,
     settings: new SettingsStore(join(folder, 'settings.json')),
+    plans: new PlanStore(join(folder, 'plans')),
     facts: { journalFolder, shell, version: await readVersion() },
     dataFolder: folder,
     leave: async () => {

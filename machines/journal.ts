@@ -1,6 +1,21 @@
 import * as v from 'valibot';
 import { BEAT_KINDS } from './count/beats.ts';
+import { planSchema } from './plans/plan.ts';
 import { isWholeUs, type Ms } from './units.ts';
+import {
+  AIRWAYS,
+  BINDINGS,
+  type Binding,
+  COUNT_SENSES,
+  GUIDANCES,
+  HEART_RATE_WAYS,
+  PERSONS,
+  type Person,
+  RIGS,
+  STANCES,
+  TECHNIQUES,
+  TOLERANCES,
+} from './vocabulary.ts';
 import { isDate } from './wall-clock.ts';
 
 /**
@@ -15,29 +30,28 @@ export const JOURNAL_SUFFIX = '.antiphon.jsonl';
 export const MAX_LINE_BYTES = 65_536;
 export const MAX_AT_MS = 86_400_000;
 
-export const PERSONS = ['A', 'B'] as const;
-export const TECHNIQUES = ['two-thumb', 'two-finger'] as const;
-export const STANCES = ['foot-end', 'head-end', 'side'] as const;
-export const GUIDANCES = ['led', 'weaned', 'unled'] as const;
-export const RIGS = ['manikin', 'rhythm'] as const;
-export const BINDINGS = ['place', 'person'] as const;
-export const AIRWAYS = ['mask', 'secured'] as const;
-export const TOLERANCES = ['standard', 'first'] as const;
-/** How a count is given: played, or (for who cannot hear it, or must be silent) only shown. */
-export const COUNT_SENSES = ['sound', 'sight'] as const;
-/** How a heart rate is given: said aloud by the instructor, shown on the learners' view, or tapped to the ear. */
-export const HEART_RATE_WAYS = ['voice', 'sight', 'taps'] as const;
+export {
+  AIRWAYS,
+  type Airway,
+  BINDINGS,
+  type Binding,
+  type CountSense,
+  GUIDANCES,
+  type Guidance,
+  HEART_RATE_WAYS,
+  type HeartRateWay,
+  PERSONS,
+  type Person,
+  RIGS,
+  type Rig,
+  STANCES,
+  type Stance,
+  TECHNIQUES,
+  type Technique,
+  TOLERANCES,
+  type Tolerance,
+} from './vocabulary.ts';
 
-export type Person = (typeof PERSONS)[number];
-export type Technique = (typeof TECHNIQUES)[number];
-export type Stance = (typeof STANCES)[number];
-export type Guidance = (typeof GUIDANCES)[number];
-export type Rig = (typeof RIGS)[number];
-export type Binding = (typeof BINDINGS)[number];
-export type Airway = (typeof AIRWAYS)[number];
-export type Tolerance = (typeof TOLERANCES)[number];
-export type CountSense = (typeof COUNT_SENSES)[number];
-export type HeartRateWay = (typeof HEART_RATE_WAYS)[number];
 export type Switch = 'chest' | 'airway' | Person;
 export type Roles = { compressor: Person; ventilator: Person };
 
@@ -169,6 +183,8 @@ const schemas = {
     guidance: oneOf(GUIDANCES),
     /** When a weaned count falls silent and returns; without it, the tool defaults. */
     weaning: v.optional(weaningSchema),
+    /** What was meant, whole, as it was chosen; absent: no plan. What happened is in the lines. */
+    plan: v.optional(planSchema),
   }),
   edge: v.object({
     kind: v.literal('edge'),

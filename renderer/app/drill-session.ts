@@ -10,6 +10,7 @@ import type { DrillClock } from '../adapters/drill-clock.ts';
 import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
 import type { SwitchEdge, SwitchSource } from '../switches/switch-source.ts';
 import type { CountEntry, CountKeeper } from './count-keeper.ts';
+import { PlanKeeper } from './plan-keeper.ts';
 import type { CountJournal } from './station-sound.ts';
 
 type WithoutTime<C> = C extends CallLine ? Omit<C, 'kind' | 'at'> : never;
@@ -27,6 +28,8 @@ export type SessionParts = {
   isBegunByHolding?: boolean;
   /** The hook for a spoken lead-in: both were held for 2 s; `begin` follows when they let go, `finish` has just been called. */
   onBothHeld?: (next: 'begin' | 'finish') => void;
+  /** Does this window make the calls of the drill's plan? Of a drill's windows, one may. */
+  isPlanRunHere?: boolean;
   /** The count of this drill; its lines are written by the session. */
   makeCount: (into: CountJournal) => Pick<CountKeeper, 'follow' | 'look'>;
 };
@@ -55,6 +58,8 @@ export class DrillSession {
   readonly clock: DrillClock;
   readonly driver: DrillDriver;
   readonly isBegunByHolding: boolean;
+  /** The plan the drill was opened with; null: none. */
+  readonly plan: PlanKeeper | null;
   status: SessionStatus = {
     trouble: null,
     refusedLines: 0,
@@ -95,6 +100,7 @@ export class DrillSession {
       wait: parts.wait,
       onTrouble: (trouble) => this.hearTrouble(trouble),
     });
+    this.plan = this.keepPlan();
     this.count = parts.makeCount({
       write: (entry) => this.noteCount(entry),
       note: (what) => this.noteSound(what),
@@ -182,11 +188,30 @@ export class DrillSession {
   tick(): void {
     const nowMs = this.clock.now();
     this.driver.tick(nowMs);
+    this.plan?.tick(nowMs);
     this.hearBothHeld(this.bothHeld.passTime(this.clock.pageNow()));
     this.noteDoubts(this.watch.passTime(this.clock.pageNow()));
     this.count.look();
     const isSaving = this.unsavedSinceMs !== null && nowMs - this.unsavedSinceMs > SAVING_AFTER_MS;
     this.change({ isSaving });
+  }
+
+  /** The next leg of the plan, by the instructor's key. */
+  callNextLeg(timeStampMs: Ms): void {
+    this.plan?.next(Math.round((timeStampMs - this.clock.openedAtPageMs) * 1000) / 1000);
+    this.tell();
+  }
+
+  private keepPlan(): PlanKeeper | null {
+    const { plan } = this.opened.open;
+    if (plan === undefined) return null;
+    return new PlanKeeper({
+      plan,
+      driver: this.driver,
+      isMadeHere: this.parts.isPlanRunHere === true,
+      call: (request, atMs) => this.call(request, atMs + this.clock.openedAtPageMs),
+      isOnItsWay: (call) => this.pending.has(call),
+    });
   }
 
   private takeEdge(edge: SwitchEdge): void {
@@ -259,6 +284,7 @@ export class DrillSession {
     if (drillId !== this.opened.drillId) return;
     const said = lines.flatMap((one) => {
       const news = this.driver.take([one]);
+      this.plan?.take(one.line);
       this.noteDoubts(this.watch.take(one.line, this.driver.runningBout));
       return news;
     });
@@ -269,6 +295,7 @@ export class DrillSession {
         this.pendingTicks.delete(line.item);
       if (line.kind !== 'edge') this.callCount += 1;
     }
+    this.plan?.callDue(this.clock.now());
     this.count.follow(this.driver.snapshot.context.order);
     this.change({ lastSaid: said.at(-1) ?? this.status.lastSaid });
   }

@@ -8,6 +8,7 @@ import {
 import { WEANING } from '../../machines/count/weaning.ts';
 import type { RigCheck } from '../../machines/journal.ts';
 import { CYCLE_MS, guidelineOf, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
+import { firstPractise, type Plan } from '../../machines/plans/plan.ts';
 import { rigOfDrill } from '../../machines/rig-check/rig-check.ts';
 import { MOST_BOUNCE_MS } from '../../machines/switches/bounce.ts';
 import type { Ms } from '../../machines/units.ts';
@@ -41,6 +42,7 @@ const FIRST_SETTINGS: StationSettings = {
   weaning: WEANING,
   stations: 'one',
   sound: FIRST_SOUND,
+  plan: null,
 };
 /** Tool default: keys bounce for some ms, and nobody presses again within 25 ms. */
 const BOUNCE_MS = 25;
@@ -88,11 +90,41 @@ export function withTempo(
   return { tempo, tolerance: 'first', guidance: stations === 'several' ? guidance : 'led' };
 }
 
+/** A plan is chosen: a slow one is a first contact, looked at with the wider tolerance. */
+export function withPlanChosen(id: string | null, plan: Plan | null): Partial<StationSettings> {
+  if (plan === null) return { plan: null };
+  return { plan: id, tolerance: openingTempo(plan) > CYCLE_MS ? 'first' : 'standard' };
+}
+
+/** What the plan's first legs say stands in place of what was chosen without one. */
+function asPlanned(settings: StationSettings, { legs }: Plan): StationSettings {
+  const [first] = legs;
+  if (first === undefined || !('compressor' in first)) return settings;
+  const practise = first.kind === 'practise' ? first : firstPractise({ legs });
+  const { compressor, airway } = first;
+  const isNamed = compressor === 'A' || compressor === 'B';
+  return {
+    ...settings,
+    airway,
+    guidance: first.kind === 'practise' ? first.guidance : 'unled',
+    technique: practise?.technique ?? settings.technique,
+    stance: practise?.stance ?? settings.stance,
+    roles: isNamed ? { compressor, ventilator: compressor === 'A' ? 'B' : 'A' } : settings.roles,
+  };
+}
+
+function openingTempo(plan: Plan): number {
+  return firstPractise(plan)?.cycleMs ?? CYCLE_MS;
+}
+
 /** The drill that these settings ask for. A manikin rig that was not checked for it today is a rhythm rig. */
 export function drillSetupOf(
-  settings: StationSettings,
+  chosenSettings: StationSettings,
   timesOf: (binding: SwitchBinding) => SwitchTimes,
+  plan: Plan | null = null,
 ): DrillSetup {
+  const settings = plan === null ? chosenSettings : asPlanned(chosenSettings, plan);
+  const chosenCycleMs = settings.tempo === 'slow' ? SLOW_CYCLE_MS : CYCLE_MS;
   const {
     switches,
     boundAt: _boundAt,
@@ -102,14 +134,15 @@ export function drillSetupOf(
     rig: _rig,
     sound: _sound,
     stations: _stations,
-    tempo,
+    plan: _plan,
+    tempo: _tempo,
     ...chosen
   } = settings;
   return {
     ...chosen,
     ...rigOfDrill(settings, todaysCheck(settings)),
     pattern: 'newborn-3-1',
-    cycleMs: tempo === 'slow' ? SLOW_CYCLE_MS : CYCLE_MS,
+    cycleMs: plan === null ? chosenCycleMs : openingTempo(plan),
     bounceMs: bounceLimitOf(switchCheck),
     ...(switchCheck?.found.switchOffset === undefined
       ? {}
@@ -121,6 +154,7 @@ export function drillSetupOf(
         asFound(timesOf(one), switchCheck?.found.sources[index === 0 ? 'chest' : 'airway']),
       ]),
     ),
+    ...(plan === null ? {} : { plan }),
   };
 }
 

@@ -3,6 +3,7 @@ import { DrillClock } from '../adapters/drill-clock.ts';
 import { SwitchDesk } from '../switches/switch-desk.ts';
 import type { StationStart } from './app-machine.ts';
 import { DrillSession } from './drill-session.ts';
+import { PlanShelf } from './plan-shelf.ts';
 import type { StationSound } from './station-sound.ts';
 
 export type StationParts = {
@@ -19,6 +20,7 @@ export class Station {
   readonly keyLayout: (code: string) => string | undefined;
   readonly switches: SwitchDesk;
   readonly sound: StationSound;
+  readonly plans: PlanShelf;
   session: DrillSession | null = null;
   private readonly parts: StationParts;
 
@@ -28,6 +30,7 @@ export class Station {
     this.keyLayout = parts.keyLayout;
     this.switches = new SwitchDesk(parts.window);
     this.sound = parts.sound;
+    this.plans = new PlanShelf(parts.bridge);
   }
 
   /** Opens a drill and starts to listen; its 0 is the moment the host has answered. */
@@ -49,6 +52,7 @@ export class Station {
       wait: waitLonger,
       makeCount: (into) => this.sound.beginDrill(clock, settings.sound, into),
       isBegunByHolding: settings.isBegunByHolding,
+      isPlanRunHere: true,
       onBothHeld: (next) => {
         if (next === 'begin') this.sound.leadIn(setup.cycleMs);
       },

@@ -40,6 +40,7 @@ export function App({ station }: { station: Station }): ReactElement {
         isOpening={state.matches('opening')}
         switches={station.switches}
         sound={station.sound}
+        plans={station.plans}
         nameOfKey={nameOfKey}
         onStart={(request) => send({ type: 'drill.start', ...request })}
         onRemember={(settings) => void station.bridge.saveSettings(settings)}
@@ -53,7 +54,10 @@ export function App({ station }: { station: Station }): ReactElement {
 function provide(station: Station) {
   return appMachine.provide({
     actors: {
-      loadStation: fromPromise(() => loadStart(station.bridge)),
+      loadStation: fromPromise(async () => {
+        const [start] = await Promise.all([loadStart(station.bridge), station.plans.load()]);
+        return start;
+      }),
       openDrill: fromPromise(({ input }: { input: OpenRequest }) =>
         station.open(input.setup, input.settings),
       ),

@@ -18,13 +18,15 @@ import { WeaningRuleFields } from './weaning-rule-fields.tsx';
 type CountAndSoundProps = {
   sound: StationSound;
   settings: StationSettings;
+  /** A plan says tempo and guidance leg by leg. */
+  isPlanned: boolean;
   onChange: (changes: Partial<StationSettings>) => void;
 };
 const EXERCISES: readonly Exercise[] = ['once', 'spoken'];
 const pageNow = () => performance.now();
 
 /** How the count is given, what is wrong with its sound, and the first exercises, which need no switch. */
-export function CountAndSound({ sound, settings, onChange }: CountAndSoundProps): ReactElement {
+export function CountAndSound({ sound, settings, isPlanned, onChange }: CountAndSoundProps): ReactElement {
   useSyncExternalStore(sound.subscribe, () => sound.version);
   const changeSound = (changes: Partial<StationSettings['sound']>) => {
     const changed = { ...settings.sound, ...changes };
@@ -35,21 +37,25 @@ export function CountAndSound({ sound, settings, onChange }: CountAndSoundProps)
   const { isOn, pitch, volume } = settings.sound;
   return (
     <>
-      <Choice
-        legend={SOUND_WORDS.tempo}
-        name="tempo"
-        options={optionsOf(TEMPO_CHOICES)}
-        value={settings.tempo}
-        onChange={(tempo) => onChange(withTempo(settings, tempo))}
-      />
-      <Choice
-        legend={SOUND_WORDS.guidance}
-        name="guidance"
-        options={optionsOf(GUIDANCE_CHOICES)}
-        value={settings.guidance}
-        onChange={(guidance) => onChange({ guidance })}
-      />
-      {settings.guidance === 'weaned' ? (
+      {isPlanned ? null : (
+        <>
+          <Choice
+            legend={SOUND_WORDS.tempo}
+            name="tempo"
+            options={optionsOf(TEMPO_CHOICES)}
+            value={settings.tempo}
+            onChange={(tempo) => onChange(withTempo(settings, tempo))}
+          />
+          <Choice
+            legend={SOUND_WORDS.guidance}
+            name="guidance"
+            options={optionsOf(GUIDANCE_CHOICES)}
+            value={settings.guidance}
+            onChange={(guidance) => onChange({ guidance })}
+          />
+        </>
+      )}
+      {isPlanned || settings.guidance === 'weaned' ? (
         <WeaningRuleFields rule={settings.weaning} onChange={(weaning) => onChange({ weaning })} />
       ) : null}
       <Choice

@@ -1,5 +1,6 @@
 import { type ReactElement, useCallback, useEffect, useState } from 'react';
 import { openRateEntry, type RateEntry, wayNow } from '../../machines/heart-rate.ts';
+import { soonWords } from '../../machines/words/plan-words.ts';
 import { FLOOR_WORDS, saidWords } from '../../machines/words/screen-floor.ts';
 import { PROBLEM_WORDS } from '../../machines/words/screens.ts';
 import { listenForInstructor } from '../adapters/floor-keys.ts';
@@ -94,9 +95,10 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
         onEnter: (timeStampMs) => {
           if (entry !== null) giveRate(timeStampMs);
           else if (isFinished && !isClosing) void close(timeStampMs, true);
+          else if (!isFinished) session.callNextLeg(timeStampMs);
         },
       }),
-    [press, tick, close, giveRate, entry, isFinished, isClosing],
+    [session, press, tick, close, giveRate, entry, isFinished, isClosing],
   );
   const isTapping = waysNow().includes('taps');
   useEffect(() => {
@@ -104,15 +106,17 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
   }, [sound, isTapping]);
   const { lastSaid } = session.status;
   const seen = learnersViewOf(chart, people, session.clock.now());
+  const soon = isFinished ? '' : soonWords(session.plan?.viewAt(session.clock.now()).soon ?? []);
   const closeFinished = (timeStampMs: number) => void close(timeStampMs, true);
   return (
     <div className={`floor floor-${view}`}>
       <p className="unseen" role="status">
-        {lastSaid === null ? '' : saidWords(lastSaid, people)}
+        {soon !== '' || lastSaid === null ? soon : saidWords(lastSaid, people)}
       </p>
       {view === 'learners' ? (
         <LearnersFloor
           view={session.isBegunByHolding ? withHolding(seen, chart, session.status.isLetGoAwaited) : seen}
+          soon={soon}
           now={session.clock.now}
           isFinished={isFinished}
           isEntering={entry !== null}

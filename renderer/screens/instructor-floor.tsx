@@ -12,6 +12,7 @@ import { ScrollingSheet } from '../sheet/scrolling-sheet.tsx';
 import { DrillState } from './drill-state.tsx';
 import { FinishedPanel, LeaveDrill } from './leave-drill.tsx';
 import { Notices } from './notices.tsx';
+import { PlanStanding } from './plan-standing.tsx';
 import { SoundTroubles } from './sound-troubles.tsx';
 import { TicksPanel } from './ticks-panel.tsx';
 import { useIsNarrow } from './use-is-narrow.ts';
@@ -69,6 +70,13 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
           lines={driver.lines}
           lastHandover={lastHandover}
         />
+        {session.plan === null || isFinished ? null : (
+          <PlanStanding
+            view={session.plan.viewAt(session.clock.now())}
+            people={people}
+            onNext={(timeStampMs) => session.callNextLeg(timeStampMs)}
+          />
+        )}
         {isFinished ? <FinishedPanel isClosing={isClosing} onClose={onClose} /> : null}
         {props.rateEntry ?? (
           <div className="floor-keys">

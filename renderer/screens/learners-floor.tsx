@@ -6,6 +6,8 @@ import { Count } from './count.tsx';
 
 type LearnersFloorProps = {
   view: LearnersView;
+  /** What the plan is about to call; empty: nothing. */
+  soon: string;
   now: () => number;
   isFinished: boolean;
   /** The instructor is entering a heart rate: keys are digits. */
@@ -18,7 +20,7 @@ type LearnersFloorProps = {
 
 /** Almost nothing: their eyes belong on the chest and on each other. */
 export function LearnersFloor(props: LearnersFloorProps): ReactElement {
-  const { view, now, isFinished, isEntering, isClosing, trouble, onView, onClose } = props;
+  const { view, soon, now, isFinished, isEntering, isClosing, trouble, onView, onClose } = props;
   return (
     <main className="learners">
       <h1 className="unseen">{FLOOR_WORDS.learners}</h1>
@@ -35,7 +37,7 @@ export function LearnersFloor(props: LearnersFloorProps): ReactElement {
           </p>
         ))}
       </div>
-      <p className="hint">{view.hint}</p>
+      <p className="hint">{soon === '' ? view.hint : soon}</p>
       <footer>
         {trouble === null ? null : <span className="problem">{trouble}</span>}
         {isEntering ? <span>{RATE_WORDS.open}</span> : null}

@@ -11,6 +11,7 @@ import {
 } from '../../machines/words/screen-set-up.ts';
 import { PROBLEM_WORDS, SCREEN_WORDS } from '../../machines/words/screens.ts';
 import type { OpenRequest, StationStart } from '../app/app-machine.ts';
+import type { PlanShelf } from '../app/plan-shelf.ts';
 import { drillSetupOf, namesProblem, startingSettings } from '../app/set-up-form.ts';
 import type { StationSound } from '../app/station-sound.ts';
 import { Cautions } from '../components/cautions.tsx';
@@ -20,6 +21,8 @@ import type { SwitchDesk } from '../switches/switch-desk.ts';
 import { CountAndSound } from './count-and-sound.tsx';
 import { EarlierDrills } from './earlier-drills.tsx';
 import { holdBackRepeats } from './hold-back-repeats.ts';
+import { PlanChoice, usePlan } from './plan-choice.tsx';
+import { PlansPage } from './plans-page.tsx';
 import { RigCheckPage } from './rig-check.tsx';
 import { RigChoice } from './rig-choice.tsx';
 import { RigGuide } from './rig-guide.tsx';
@@ -31,6 +34,7 @@ type SetUpProps = {
   isOpening: boolean;
   switches: SwitchDesk;
   sound: StationSound;
+  plans: PlanShelf;
   nameOfKey: (code: string) => string;
   onStart: (request: OpenRequest) => void;
   /** To be kept at once, drill or no drill. */
@@ -40,9 +44,9 @@ type SetUpProps = {
 
 /** Everything a drill needs, the last used remembered: two names and Enter are enough. */
 export function SetUp(props: SetUpProps): ReactElement {
-  const { start, isOpening, switches, sound, nameOfKey, onStart, onRemember, onDebrief } = props;
+  const { start, isOpening, switches, sound, plans, nameOfKey, onStart, onRemember, onDebrief } = props;
   const [settings, setSettings] = useState(() => startingSettings(start.settings));
-  const [page, setPage] = useState<'form' | 'rig check' | 'switch check' | 'guide'>('form');
+  const [page, setPage] = useState<'form' | 'rig check' | 'switch check' | 'guide' | 'plans'>('form');
   const [problem, setProblem] = useState<string | null>(null);
   const change = (changes: Partial<StationSettings>) => setSettings((before) => ({ ...before, ...changes }));
   const remember = (changes: Partial<StationSettings>) => {
@@ -57,8 +61,11 @@ export function SetUp(props: SetUpProps): ReactElement {
     if (wrong === null && !isOpening) onStart({ setup: setupNow(), settings });
   };
   useEffect(holdBackRepeats, []);
-  const setupNow = () => drillSetupOf(settings, (one) => switches.timesOf(one));
+  const plan = usePlan(plans, settings.plan);
+  const setupNow = () => drillSetupOf(settings, (one) => switches.timesOf(one), plan);
   if (page === 'guide') return <RigGuide onBack={() => setPage('form')} />;
+  if (page === 'plans')
+    return <PlansPage shelf={plans} chosen={settings.plan} onBack={() => setPage('form')} />;
   if (page === 'switch check') {
     return (
       <SwitchCheckPage
@@ -104,31 +111,17 @@ export function SetUp(props: SetUpProps): ReactElement {
               onGuide={() => setPage('guide')}
               onMeasure={() => setPage('switch check')}
             />
+            <PlanChoice
+              shelf={plans}
+              settings={settings}
+              onChange={change}
+              onPlans={() => setPage('plans')}
+            />
             <RigChoice settings={settings} onChange={change} onCheck={() => setPage('rig check')} />
-            <Choice
-              legend={SET_UP_WORDS.technique}
-              name="technique"
-              options={optionsOf(TECHNIQUE_CHOICES)}
-              value={settings.technique}
-              onChange={(technique) => change({ technique })}
-            />
-            <Choice
-              legend={SET_UP_WORDS.stance}
-              name="stance"
-              options={optionsOf(STANCE_CHOICES)}
-              value={settings.stance}
-              onChange={(stance) => change({ stance })}
-            />
-            <Choice
-              legend={SET_UP_WORDS.airway}
-              name="airway"
-              options={optionsOf(AIRWAY_CHOICES)}
-              value={settings.airway}
-              onChange={(airway) => change({ airway })}
-            />
+            {plan === null ? <Arrangement settings={settings} onChange={change} /> : null}
           </div>
           <div>
-            <CountAndSound sound={sound} settings={settings} onChange={change} />
+            <CountAndSound sound={sound} settings={settings} isPlanned={plan !== null} onChange={change} />
             <Choice
               legend={SET_UP_WORDS.tolerance}
               name="tolerance"
@@ -160,5 +153,36 @@ export function SetUp(props: SetUpProps): ReactElement {
         </div>
       </footer>
     </form>
+  );
+}
+
+type ArrangementProps = { settings: StationSettings; onChange: (changes: Partial<StationSettings>) => void };
+
+/** How the compressor works; a plan says it leg by leg. */
+function Arrangement({ settings, onChange }: ArrangementProps): ReactElement {
+  return (
+    <>
+      <Choice
+        legend={SET_UP_WORDS.technique}
+        name="technique"
+        options={optionsOf(TECHNIQUE_CHOICES)}
+        value={settings.technique}
+        onChange={(technique) => onChange({ technique })}
+      />
+      <Choice
+        legend={SET_UP_WORDS.stance}
+        name="stance"
+        options={optionsOf(STANCE_CHOICES)}
+        value={settings.stance}
+        onChange={(stance) => onChange({ stance })}
+      />
+      <Choice
+        legend={SET_UP_WORDS.airway}
+        name="airway"
+        options={optionsOf(AIRWAY_CHOICES)}
+        value={settings.airway}
+        onChange={(airway) => onChange({ airway })}
+      />
+    </>
   );
 }

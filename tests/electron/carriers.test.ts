@@ -2,6 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { CHANNELS, type LinesWritten } from '../../electron/contract.ts';
+import { newPlan, READY_MADE } from '../../machines/plans/ready-made.ts';
 import { JournalSender } from '../../renderer/adapters/journal-sender.ts';
 import { CARRIERS, type CarriedStation } from '../support/carriers.ts';
 import {
@@ -53,6 +54,32 @@ describe.each(Object.entries(CARRIERS))('over %s', (_name, startStation) => {
     expect(await bridge.loadSettings()).toEqual({ ok: true, value: SETTINGS });
   });
 
+  test('plans are saved under a name of their own, changed, listed in order and removed', async () => {
+    const { bridge, folder } = await startStation();
+    expect(await bridge.listPlans()).toEqual({ ok: true, value: [] });
+    const plan = READY_MADE['cold-minute'];
+    const names = ['cold-minute-1', 'cold-minute-2'].map((name) => `${name}.antiphon-plan.json`);
+    for (const fileName of names) {
+      expect(await bridge.savePlan(null, plan)).toEqual({ ok: true, value: { fileName } });
+    }
+    const [first = '', second = ''] = names;
+    const changed = newPlan('Größe');
+    expect(await bridge.savePlan(second, changed)).toEqual({ ok: true, value: { fileName: second } });
+    expect(await bridge.listPlans()).toEqual({
+      ok: true,
+      value: [
+        { fileName: first, plan, problem: null },
+        { fileName: second, plan: changed, problem: null },
+      ],
+    });
+    expect(await readFile(join(folder, 'plans', second), 'utf8')).toBe(
+      `${JSON.stringify(changed, null, 2)}\n`,
+    );
+    expect(await bridge.removePlan(first)).toEqual({ ok: true, value: null });
+    expect(await bridge.removePlan(first)).toEqual({ ok: true, value: null });
+    expect(await bridge.listPlans()).toMatchObject({ ok: true, value: [{ fileName: second }] });
+  });
+
   test('the station says where its journals are', async () => {
     const { bridge, facts } = await startStation();
     expect(await bridge.loadFacts()).toEqual({ ok: true, value: facts });
@@ -98,12 +125,13 @@ describe.each(Object.entries(CARRIERS))('over %s', (_name, startStation) => {
   });
 
   test.each(HOSTILE)('%s with %s is refused with %s', async (channel, _what, code, argument) => {
-    const { ask, host, mistakes, settings } = await startStation();
+    const { ask, host, mistakes, plans, settings } = await startStation();
     const result = await ask(channel, argument);
     expect(result).toMatchObject({ ok: false, code });
     expect(mistakes).toEqual([]);
     expect(await host.list()).toEqual({ ok: true, value: [] });
     expect(await settings.load()).toBe(null);
+    expect(await plans.list()).toEqual({ ok: true, value: [] });
   });
 
   test.each([...CHANNELS])('%s is not for strangers', async (channel) => {
@@ -146,6 +174,9 @@ const ARGUMENTS: Record<(typeof CHANNELS)[number], unknown> = {
   'drill:append': batchOf({}),
   'drill:read': { drillId: DRILL_ID },
   'drill:list': null,
+  'plan:list': null,
+  'plan:save': { fileName: null, plan: newPlan('A plan') },
+  'plan:remove': { fileName: 'a-plan-1.antiphon-plan.json' },
 };
 /** Channel, what is wrong, the code it is refused with, the argument. */
 const HOSTILE: [string, string, string, unknown][] = [
@@ -202,6 +233,38 @@ const HOSTILE: [string, string, string, unknown][] = [
   ['drill:read', 'a path', 'bad-argument', { drillId: '../settings.json' }],
   ['drill:read', 'a drill that is not here', 'no-such-drill', { drillId: DRILL_ID }],
   ['drill:list', 'an argument', 'bad-argument', { folder: '/' }],
+  [
+    'drill:open',
+    'a plan that is none',
+    'bad-argument',
+    { ...setupOf(), plan: { ...newPlan('A plan'), legs: [] } },
+  ],
+  ['plan:list', 'an argument', 'bad-argument', { folder: '/' }],
+  ['plan:save', 'nothing', 'bad-argument', null],
+  ['plan:save', 'no plan', 'bad-argument', { fileName: null, plan: null }],
+  [
+    'plan:save',
+    'a plan without legs',
+    'bad-argument',
+    { fileName: null, plan: { ...newPlan('A plan'), legs: [] } },
+  ],
+  [
+    'plan:save',
+    'a field too many',
+    'bad-argument',
+    { fileName: null, plan: { ...newPlan('A plan'), path: '/' } },
+  ],
+  [
+    'plan:save',
+    'a path',
+    'bad-argument',
+    { fileName: '../settings.json/x.antiphon-plan.json', plan: newPlan('A plan') },
+  ],
+  ['plan:remove', 'nothing', 'bad-argument', null],
+  ['plan:remove', 'a path', 'bad-argument', { fileName: '../journals/x.antiphon-plan.json' }],
+  ['plan:remove', 'a Windows path', 'bad-argument', { fileName: '..\\x.antiphon-plan.json' }],
+  ['plan:remove', 'another file', 'bad-argument', { fileName: 'settings.json' }],
+  ['plan:remove', 'a hidden file', 'bad-argument', { fileName: '.x.antiphon-plan.json' }],
 ];
 
 function manySources(): ReturnType<typeof setupOf>['sources'] {

@@ -3,10 +3,12 @@ import { expect, test } from 'vitest';
 import { WEANING } from '../../machines/count/weaning.ts';
 import { keyName } from '../../machines/words/screens.ts';
 import type { OpenRequest, StationStart } from '../../renderer/app/app-machine.ts';
+import { PlanShelf } from '../../renderer/app/plan-shelf.ts';
 import type { StationSound } from '../../renderer/app/station-sound.ts';
 import { SetUp } from '../../renderer/screens/set-up.tsx';
 import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
 import { SETTINGS } from '../support/drills.ts';
+import { FakeBridge } from '../support/fake-bridge.ts';
 import { type FakePlayer, fakeSound } from '../support/fake-sound.ts';
 import { Screen } from '../support/screen.tsx';
 
@@ -23,6 +25,7 @@ async function show(
       isOpening={false}
       switches={new SwitchDesk(window)}
       sound={sound}
+      plans={new PlanShelf(new FakeBridge())}
       nameOfKey={(code) => keyName(code)}
       onStart={(request) => started.push(request)}
       onRemember={() => undefined}

@@ -4,9 +4,11 @@ import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import type { StationSettings } from '../../electron/contract.ts';
 import { keyName } from '../../machines/words/screens.ts';
 import type { OpenRequest } from '../../renderer/app/app-machine.ts';
+import { PlanShelf } from '../../renderer/app/plan-shelf.ts';
 import { SetUp } from '../../renderer/screens/set-up.tsx';
 import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
 import { SETTINGS } from '../support/drills.ts';
+import { FakeBridge } from '../support/fake-bridge.ts';
 import { FakePads } from '../support/fake-pads.ts';
 import { fakeSound } from '../support/fake-sound.ts';
 import { Screen } from '../support/screen.tsx';
@@ -27,6 +29,7 @@ async function show(settings: Partial<StationSettings> = {}) {
       start={{ facts: null, settings: { ...SETTINGS, ...settings }, entries: [], problem: null }}
       isOpening={false}
       sound={fakeSound().sound}
+      plans={new PlanShelf(new FakeBridge())}
       switches={new SwitchDesk(window)}
       nameOfKey={(code) => keyName(code)}
       onStart={(request) => started.push(request)}

@@ -5,9 +5,11 @@ import type { StationSettings } from '../../electron/contract.ts';
 import { seedRandom } from '../../machines/statistics/random.ts';
 import { keyName } from '../../machines/words/screens.ts';
 import type { OpenRequest } from '../../renderer/app/app-machine.ts';
+import { PlanShelf } from '../../renderer/app/plan-shelf.ts';
 import { SetUp } from '../../renderer/screens/set-up.tsx';
 import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
 import { SETTINGS } from '../support/drills.ts';
+import { FakeBridge } from '../support/fake-bridge.ts';
 import { fakeSound } from '../support/fake-sound.ts';
 import { Screen } from '../support/screen.tsx';
 import { tapsOf } from '../support/switch-stream.ts';
@@ -23,6 +25,7 @@ async function show(changes: Partial<StationSettings> = {}) {
     <SetUp
       start={{ facts: null, settings: { ...SETTINGS, ...changes }, entries: [], problem: null }}
       isOpening={false}
+      plans={new PlanShelf(new FakeBridge())}
       sound={fakeSound().sound}
       switches={new SwitchDesk(window)}
       nameOfKey={(code) => keyName(code)}

@@ -7,6 +7,7 @@ import { makeHandlers } from '../../electron/handlers.ts';
 import { makeIpcCarrier, makeIpcGuard, serveIpc } from '../../electron/ipc-carrier.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
 import { startLoopback } from '../../electron/loopback.ts';
+import { PlanStore } from '../../electron/plan-store.ts';
 import { SettingsStore } from '../../electron/settings-store.ts';
 import { connectLoopback } from '../../renderer/adapters/loopback-carrier.ts';
 import { makeIds, OPENED_AT } from './drills.ts';
@@ -18,6 +19,7 @@ export type StationParts = {
   folder: string;
   host: JournalHost;
   settings: SettingsStore;
+  plans: PlanStore;
   facts: StationFacts;
   mistakes: unknown[];
 };
@@ -49,6 +51,7 @@ async function makeStation(disk: Disk): Promise<StationParts> {
     folder,
     host,
     settings: new SettingsStore(join(folder, 'settings.json')),
+    plans: new PlanStore(join(folder, 'plans')),
     facts: { journalFolder, shell: 'browser', version: '0.0.0' },
     mistakes: [],
   };

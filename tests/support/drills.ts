@@ -65,6 +65,7 @@ export const SETTINGS: StationSettings = {
   weaning: WEANING,
   stations: 'one',
   sound: FIRST_SOUND,
+  plan: null,
 };
 
 export function edgeAt(at: number, down = true): EdgeLine {

@@ -8,9 +8,11 @@ import type {
   OpenedDrill,
   Result,
   StationSettings,
+  StoredPlan,
 } from '../../electron/contract.ts';
 import type { BodyLine, OpenLine } from '../../machines/journal.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
+import type { Plan } from '../../machines/plans/plan.ts';
 import { makeIds, OPENED_AT } from './drills.ts';
 
 type Kept = { open: OpenLine; fileName: string; lines: NumberedLine[] };
@@ -20,6 +22,7 @@ export class FakeBridge implements Bridge {
   settings: StationSettings | null = null;
   /** Said instead of doing anything on the disk. */
   failure: { ok: false; code: 'disk'; message: string } | null = null;
+  plans: StoredPlan[] = [];
   readonly drills = new Map<string, Kept>();
   private readonly listeners = new Set<(written: LinesWritten) => void>();
   private readonly newId = makeIds();
@@ -70,6 +73,26 @@ export class FakeBridge implements Bridge {
       isClosed: isClosed(drill),
     }));
     return { ok: true, value: entries } as const;
+  }
+
+  async listPlans(): Promise<Result<readonly StoredPlan[]>> {
+    return { ok: true, value: this.plans };
+  }
+
+  async savePlan(fileName: string | null, plan: Plan): Promise<Result<{ fileName: string }>> {
+    if (this.failure !== null) return this.failure;
+    const name = fileName ?? `plan-${this.plans.length + 1}.antiphon-plan.json`;
+    this.plans = [
+      ...this.plans.filter((one) => one.fileName !== name),
+      { fileName: name, plan, problem: null },
+    ];
+    return { ok: true, value: { fileName: name } };
+  }
+
+  async removePlan(fileName: string): Promise<Result<null>> {
+    if (this.failure !== null) return this.failure;
+    this.plans = this.plans.filter((one) => one.fileName !== fileName);
+    return { ok: true, value: null };
   }
 
   onLinesWritten(listener: (written: LinesWritten) => void): () => void {

@@ -6,6 +6,7 @@ import { nodeDisk } from '../../electron/disk.ts';
 import { makeHandlers } from '../../electron/handlers.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
 import { type Loopback, startLoopback } from '../../electron/loopback.ts';
+import { PlanStore } from '../../electron/plan-store.ts';
 import { SettingsStore } from '../../electron/settings-store.ts';
 import { JOURNAL_SUFFIX } from '../../machines/journal.ts';
 import type { Journal } from '../../machines/journal-reader.ts';
@@ -33,11 +34,12 @@ export async function serveStation(): Promise<ServedStation> {
     now: () => new Date(),
   });
   const settings = new SettingsStore(join(folder, 'settings.json'));
+  const plans = new PlanStore(join(folder, 'plans'));
   const facts = { journalFolder, shell: 'browser', version: '0.0.0' } as const;
   const loopback = await startLoopback({
     pageFolder: resolve('dist/renderer'),
     handlersFor: (isAllowed) =>
-      makeHandlers({ host, settings, facts, isAllowed, report: (error) => mistakes.push(error) }),
+      makeHandlers({ host, settings, plans, facts, isAllowed, report: (error) => mistakes.push(error) }),
     onLinesWritten: (listener) => host.onLinesWritten(listener),
   });
   return {

@@ -1,14 +1,16 @@
 import { drillMachine } from '../../machines/drill-machine.ts';
+import { planRunner } from '../../machines/plans/plan-runner.ts';
 import { rigCheckMachine } from '../../machines/rig-check/rig-check-machine.ts';
 
 /**
- * Draws the charts as Mermaid text, one diagram a region of the drill's and one for the rig check, from the charts themselves.
+ * Draws the charts as Mermaid text, one diagram a region of the drill's and one each for the rig check and a plan, from the charts themselves.
  * `node dist/tests/tools/draw-charts.js` puts them into DEVELOPERS.md; a test holds the two equal.
  */
 export function drawCharts(): string {
   const regions: [string, Node][] = [
     ...Object.entries(drillMachine.states),
     ['rig check', rigCheckMachine.root],
+    ['plan', planRunner.root],
   ];
   return regions
     .filter(([, region]) => Object.keys(region.states).length > 0)

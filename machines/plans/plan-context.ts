@@ -1,0 +1,175 @@
+import type { Ms } from '../units.ts';
+import type { Person } from '../vocabulary.ts';
+import type { Called, Leg, Plan } from './plan.ts';
+import {
+  callsInto,
+  compressorIn,
+  type DueCall,
+  isSameCall,
+  type PlanCall,
+  type PlanDrill,
+  withCall,
+} from './plan-calls.ts';
+
+/** A clock that comes later than this begins the next leg now, so that it has its full length (tool default). */
+const LATE_MS: Ms = 2000;
+/** From a check's start to its heart rate, or half the check if that is less (tool default, as in a rehearsal). */
+const HEART_RATE_AFTER_MS: Ms = 5000;
+
+export type PlanEvent =
+  | { type: 'clock ticked'; atMs: Ms }
+  /** A line has come: how the drill stands with it, and the call, if it is one. */
+  | { type: 'drill changed'; atMs: Ms; drill: PlanDrill; call: PlanCall | null }
+  /** This due call cannot be made now: it is let go. */
+  | { type: 'call refused'; atMs: Ms; call: PlanCall }
+  /** The instructor wants the next leg now. */
+  | { type: 'leg.next'; atMs: Ms };
+
+export type PlanContext = {
+  plan: Plan;
+  /** Which leg is on, from 0; −1 before the first. */
+  leg: number;
+  startedMs: Ms;
+  /** How long rests and checks that the leg does not ask for have held it so far, and since when one does. */
+  heldMs: Ms;
+  heldSinceMs: Ms | null;
+  nowMs: Ms;
+  /** By the journal. */
+  seen: PlanDrill;
+  /** What is to be called, in order; a call leaves when it is seen in the journal, or refused. */
+  due: readonly DueCall[];
+  /** Who was to compress in the last leg with roles. */
+  compressor: Person | null;
+  isHeartRateSaid: boolean;
+  /** The leg that the instructor's own call has ended, in case they take the call back. */
+  endedByHand: EndedByHand | null;
+};
+type EndedByHand = Pick<PlanContext, 'leg' | 'startedMs' | 'heldMs' | 'compressor' | 'isHeartRateSaid'> & {
+  drill: PlanDrill;
+};
+
+/** How the drill stands once everything that is due has been called. */
+export function drillAs({ seen, due }: Pick<PlanContext, 'seen' | 'due'>): PlanDrill {
+  return due.reduce((drill, { request }) => withCall(drill, request), seen);
+}
+
+/** The leg that is on; null before the first. */
+export function legOf({ plan, leg }: PlanContext): Leg | null {
+  return plan.legs[leg] ?? null;
+}
+
+/** The leg after the one that is on; null after the last. */
+export function nextLeg({ plan, leg }: PlanContext): Leg | null {
+  return plan.legs[leg + 1] ?? null;
+}
+
+/** When the leg's time is up, in drill ms, by what has held it so far. */
+export function legEndMs(context: PlanContext): Ms {
+  return context.startedMs + (legOf(context)?.seconds ?? 0) * 1000 + heldSoFar(context);
+}
+
+/** The calls that end the leg as things stand: those into the next one, or finish. */
+export function callsAhead(context: PlanContext): PlanCall[] {
+  const next = nextLeg(context);
+  return next === null ? [{ call: 'finish' }] : callsInto(next, context.compressor, drillAs(context));
+}
+
+/** When the begin of a drill is due by itself, in drill ms; never, where the instructor calls it. */
+export function beginMs(begin: Called): Ms {
+  return begin.by === 'itself' ? begin.warningSeconds * 1000 : Number.POSITIVE_INFINITY;
+}
+
+export function noted(context: PlanContext, event: PlanEvent): Partial<PlanContext> {
+  const nowMs = Math.max(context.nowMs, event.atMs);
+  if (event.type === 'call refused') return { nowMs, due: without(context.due, event.call) };
+  if (event.type !== 'drill changed') return { nowMs };
+  const { call, drill } = event;
+  return {
+    nowMs,
+    seen: drill,
+    due: call === null ? context.due : without(context.due, call),
+    isHeartRateSaid: context.isHeartRateSaid || call?.call === 'heart-rate',
+  };
+}
+
+/** What is due, but for the first that asks for the same. */
+function without(due: readonly DueCall[], call: PlanCall): readonly DueCall[] {
+  const place = due.findIndex(({ request }) => isSameCall(request, call));
+  return due.filter((_, index) => index !== place);
+}
+
+/** The next leg is on from then, and its calls are due. */
+export function entered(context: PlanContext, startedMs: Ms): Partial<PlanContext> {
+  const leg = nextLeg(context);
+  if (leg === null) return {};
+  const drill = drillAs(context);
+  const calls = callsInto(leg, context.compressor, drill);
+  return {
+    leg: context.leg + 1,
+    startedMs,
+    heldMs: 0,
+    heldSinceMs: null,
+    due: [...context.due, ...calls.map((request) => ({ atMs: startedMs, request }))],
+    compressor: 'compressor' in leg ? compressorIn(leg, context.compressor, drill) : context.compressor,
+    isHeartRateSaid: false,
+    endedByHand: null,
+  };
+}
+
+export function legBefore({ drill: _drill, ...before }: EndedByHand): Partial<PlanContext> {
+  return before;
+}
+
+export function isByItself(context: PlanContext): boolean {
+  return legOf(context)?.next.by === 'itself';
+}
+
+export function warningFromMs(context: PlanContext): Ms | null {
+  const next = legOf(context)?.next;
+  return next?.by === 'itself' ? legEndMs(context) - next.warningSeconds * 1000 : null;
+}
+
+/** The plan's own time, unless the clock came so late that nobody was told in time. */
+export function onTime({ nowMs }: PlanContext, wantedMs: Ms): Ms {
+  return nowMs > wantedMs && nowMs - wantedMs <= LATE_MS ? wantedMs : nowMs;
+}
+
+export function heldSoFar({ heldMs, heldSinceMs, nowMs }: PlanContext): Ms {
+  return heldMs + (heldSinceMs === null ? 0 : nowMs - heldSinceMs);
+}
+
+/** Is the drill in a rest or check that the leg does not ask for? */
+export function isHeld(context: PlanContext): boolean {
+  const { stage } = drillAs(context);
+  const kind = legOf(context)?.kind;
+  return (stage === 'resting' && kind !== 'rest') || (stage === 'checking' && kind !== 'check');
+}
+
+export function isLeft(context: PlanContext): boolean {
+  const kind = legOf(context)?.kind;
+  return (kind === 'rest' || kind === 'check') && drillAs(context).stage === 'under way';
+}
+
+export function isNextCalled(context: PlanContext, call: PlanCall | null): boolean {
+  if (call === null || nextLeg(context) === null) return false;
+  const isOurs = context.due.some(({ request }) => isSameCall(request, call));
+  return !isOurs && callsAhead(context).some((ahead) => isSameCall(ahead, call));
+}
+
+function heartRateMs(context: PlanContext, { seconds }: Leg): Ms {
+  return context.startedMs + heldSoFar(context) + Math.min(HEART_RATE_AFTER_MS, seconds * 500);
+}
+
+export function isHeartRateDue(context: PlanContext): boolean {
+  const leg = legOf(context);
+  if (leg?.kind !== 'check' || leg.heartRateBpm === null || context.isHeartRateSaid) return false;
+  return context.nowMs >= heartRateMs(context, leg);
+}
+
+/** What the plan says the heart rate is: it has no other source, and so cannot rise with the pair's timing. */
+export function heartRateCall(context: PlanContext): DueCall[] {
+  const leg = legOf(context);
+  if (leg?.kind !== 'check' || leg.heartRateBpm === null) return [];
+  const atMs = onTime(context, heartRateMs(context, leg));
+  return [{ atMs, request: { call: 'heart-rate', bpm: leg.heartRateBpm } }];
+}

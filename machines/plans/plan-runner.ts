@@ -1,0 +1,201 @@
+import { assign, not, setup } from 'xstate';
+import type { Plan } from './plan.ts';
+import { isSameDrill, type PlanDrill } from './plan-calls.ts';
+import {
+  beginMs,
+  drillAs,
+  entered,
+  heartRateCall,
+  heldSoFar,
+  isByItself,
+  isHeartRateDue,
+  isHeld,
+  isLeft,
+  isNextCalled,
+  legBefore,
+  legEndMs,
+  nextLeg,
+  noted,
+  onTime,
+  type PlanContext,
+  type PlanEvent,
+  warningFromMs,
+} from './plan-context.ts';
+
+/**
+ * A plan as it is run: which leg is on, when the next is warned of and called, and what is due. It makes no call itself, has
+ * no clock and starts nothing. The instructor's own calls stand: what is so already is not called again, a rest or check
+ * of theirs holds the leg, and where they call what comes next, the next leg has begun.
+ */
+export const planRunner = setup({
+  types: {
+    context: {} as PlanContext,
+    events: {} as PlanEvent,
+    input: {} as { plan: Plan; drill: PlanDrill },
+  },
+  guards: {
+    hasBegun: ({ context }) => drillAs(context).stage !== 'not begun',
+    hasFinished: ({ context }) => drillAs(context).stage === 'finished',
+    isBeginDue: ({ context }) => context.nowMs >= beginMs(context.plan.begin),
+    isTimeUp: ({ context }) => isByItself(context) && context.nowMs >= legEndMs(context),
+    isOverdue: ({ context }) => !isByItself(context) && context.nowMs >= legEndMs(context),
+    isWarningDue: ({ context }) => {
+      const fromMs = warningFromMs(context);
+      return fromMs !== null && context.nowMs >= fromMs;
+    },
+    isLast: ({ context }) => nextLeg(context) === null,
+    isHeld: ({ context }) => isHeld(context),
+    isLeft: ({ context }) => isLeft(context),
+    isHeartRateDue: ({ context }) => isHeartRateDue(context),
+    isNextCalled: ({ context, event }) => event.type === 'drill changed' && isNextCalled(context, event.call),
+    isCalledByHand: ({ context, event }) =>
+      event.type === 'drill changed' && !isByItself(context) && isNextCalled(context, event.call),
+    isTakenBack: ({ context, event }) =>
+      event.type === 'drill changed' &&
+      event.call?.call === 'undo' &&
+      context.endedByHand !== null &&
+      isSameDrill(event.drill, context.endedByHand.drill),
+  },
+  actions: {
+    note: assign(({ context, event }) => noted(context, event)),
+    enter: assign(({ context, event }) => entered(context, event.atMs)),
+    enterByHand: assign(({ context, event }) => {
+      const { leg, startedMs, heldMs, compressor, isHeartRateSaid } = context;
+      const endedByHand = { leg, startedMs, heldMs, compressor, isHeartRateSaid, drill: drillAs(context) };
+      const after = { ...context, ...noted(context, event) };
+      return { ...after, ...entered(after, event.atMs), endedByHand };
+    }),
+    goBack: assign(({ context, event }) => ({
+      ...noted(context, event),
+      ...(context.endedByHand === null ? {} : legBefore(context.endedByHand)),
+      due: [],
+      endedByHand: null,
+    })),
+    enterOnTime: assign(({ context }) => entered(context, onTime(context, legEndMs(context)))),
+    enterFirstOnTime: assign(({ context }) => entered(context, onTime(context, beginMs(context.plan.begin)))),
+    finish: assign(({ context }) => ({
+      due: [
+        ...context.due,
+        { atMs: onTime(context, legEndMs(context)), request: { call: 'finish' as const } },
+      ],
+    })),
+    sayHeartRate: assign(({ context }) => ({
+      isHeartRateSaid: true,
+      due: [...context.due, ...heartRateCall(context)],
+    })),
+    hold: assign(({ context }) => ({ heldSinceMs: context.nowMs })),
+    holdNoMore: assign(({ context }) => ({ heldMs: heldSoFar(context), heldSinceMs: null })),
+  },
+}).createMachine({
+  id: 'plan',
+  initial: 'notBegun',
+  context: ({ input }) => ({
+    plan: input.plan,
+    leg: -1,
+    startedMs: 0,
+    heldMs: 0,
+    heldSinceMs: null,
+    nowMs: 0,
+    seen: input.drill,
+    due: [],
+    compressor: null,
+    isHeartRateSaid: false,
+    endedByHand: null,
+  }),
+  on: { '*': { actions: 'note' } },
+  states: {
+    notBegun: {
+      on: { 'leg.next': { target: 'running', actions: ['note', 'enter'] } },
+      always: [
+        { guard: 'hasFinished', target: 'over' },
+        { guard: 'hasBegun', target: 'running', actions: 'enter' },
+        { guard: 'isBeginDue', target: 'running', actions: 'enterFirstOnTime' },
+      ],
+    },
+    running: {
+      on: {
+        'leg.next': [
+          { guard: 'isLast', target: 'over', actions: ['note', 'finish'] },
+          { target: 'running', actions: ['note', 'enter'] },
+        ],
+        'drill changed': [
+          { guard: 'isTakenBack', target: 'running', actions: 'goBack' },
+          { guard: 'isCalledByHand', target: 'running', actions: 'enterByHand' },
+          { actions: 'note' },
+        ],
+      },
+      always: [
+        { guard: 'hasFinished', target: 'over' },
+        { guard: 'isLeft', target: 'left' },
+        { guard: 'isHeld', target: 'held', actions: 'hold' },
+        { guard: 'isHeartRateDue', actions: 'sayHeartRate' },
+        { guard: 'isTimeUp', target: 'ended' },
+        { guard: 'isOverdue', target: 'waiting' },
+        { guard: 'isWarningDue', target: 'warned' },
+      ],
+    },
+    warned: {
+      on: {
+        'leg.next': [
+          { guard: 'isLast', target: 'over', actions: ['note', 'finish'] },
+          { target: 'running', actions: ['note', 'enter'] },
+        ],
+        'drill changed': [
+          { guard: 'isNextCalled', target: 'running', actions: 'enterByHand' },
+          { actions: 'note' },
+        ],
+      },
+      always: [
+        { guard: 'hasFinished', target: 'over' },
+        { guard: 'isLeft', target: 'left' },
+        { guard: 'isHeld', target: 'held', actions: 'hold' },
+        { guard: 'isHeartRateDue', actions: 'sayHeartRate' },
+        { guard: 'isTimeUp', target: 'ended' },
+      ],
+    },
+    waiting: {
+      on: {
+        'leg.next': [
+          { guard: 'isLast', target: 'over', actions: ['note', 'finish'] },
+          { target: 'running', actions: ['note', 'enter'] },
+        ],
+        'drill changed': [
+          { guard: 'isNextCalled', target: 'running', actions: 'enterByHand' },
+          { actions: 'note' },
+        ],
+      },
+      always: [
+        { guard: 'hasFinished', target: 'over' },
+        { guard: 'isLeft', target: 'left' },
+        { guard: 'isHeld', target: 'held', actions: 'hold' },
+      ],
+    },
+    held: {
+      on: {
+        'leg.next': [
+          { guard: 'isLast', target: 'over', actions: ['note', 'finish'] },
+          { target: 'running', actions: ['note', 'enter'] },
+        ],
+      },
+      always: [
+        { guard: 'hasFinished', target: 'over' },
+        { guard: not('isHeld'), target: 'running', actions: 'holdNoMore' },
+      ],
+    },
+    /** Its time is up. */
+    ended: {
+      always: [
+        { guard: 'isLast', target: 'over', actions: 'finish' },
+        { target: 'running', actions: 'enterOnTime' },
+      ],
+    },
+    /** A rest or check that the instructor has ended before its time. */
+    left: {
+      always: [
+        { guard: 'isLast', target: 'over' },
+        { target: 'running', actions: 'enter' },
+      ],
+    },
+    over: {},
+  },
+});
