@@ -100,6 +100,44 @@ export type StationSettings = {
   /** Off: the count is only shown. Volume 0 to 1; pitch 1 to 4. */
   sound: { isOn: boolean; volume: number; pitch: number };
 };
+/** Where a drill's 0 is on the host's clock, in ms. `errorMs`: at the most so far off; null: not measured, some ms. */
+export type DrillZero = { hostMs: number; errorMs: number | null };
+export const WINDOW_ROLES = ['instructor', 'learners'] as const;
+/** What a window shows first: the station's own window is the instructor's. */
+export type WindowRole = (typeof WINDOW_ROLES)[number];
+/** The page's address for a role: the learners' window has it in its query, which no server reads. */
+export function windowAddress(address: string, role: WindowRole): string {
+  return role === 'learners' ? `${address}?window=learners` : address;
+}
+
+/** The role in a page's address; anything else is the instructor's. */
+export function roleInAddress(query: string): WindowRole {
+  return new URLSearchParams(query).get('window') === 'learners' ? 'learners' : 'instructor';
+}
+
+/** A window says that it takes part in a drill, and says it again when something of it changes. */
+export type Attendance = {
+  drillId: string;
+  windowId: string;
+  role: WindowRole;
+  hasFocus: boolean;
+  /** Said by the window that opened the drill, once it has measured it; null: nothing to say. */
+  zero: DrillZero | null;
+};
+/** What every window hears when a window comes, goes or changes. */
+export type DrillWindows = {
+  drillId: string;
+  /** In the order they came. */
+  windows: readonly Pick<Attendance, 'windowId' | 'role' | 'hasFocus'>[];
+  /** The window that gives the count; null while there is none. */
+  countId: string | null;
+  zero: DrillZero;
+};
+/** The drill that runs: opened last on this station, and not closed. */
+export type CurrentDrill = DrillText & { zero: DrillZero };
+/** Milliseconds on the host's clock, which never goes back. */
+export type HostTime = { hostMs: number };
+
 export type StationFacts = { journalFolder: string; shell: 'electron' | 'browser'; version: string };
 
 export type BridgeRequests = {
@@ -110,6 +148,10 @@ export type BridgeRequests = {
   'drill:append': { argument: Batch; value: Acknowledgement };
   'drill:read': { argument: { drillId: string }; value: DrillText };
   'drill:list': { argument: null; value: readonly DrillEntry[] };
+  'drill:current': { argument: null; value: CurrentDrill | null };
+  'drill:attend': { argument: Attendance; value: DrillWindows };
+  'clock:ping': { argument: null; value: HostTime };
+  'window:open': { argument: { role: WindowRole }; value: null };
 };
 export type Channel = keyof BridgeRequests;
 export const CHANNELS = [
@@ -120,9 +162,14 @@ export const CHANNELS = [
   'drill:append',
   'drill:read',
   'drill:list',
+  'drill:current',
+  'drill:attend',
+  'clock:ping',
+  'window:open',
 ] as const satisfies readonly Channel[];
-/** The one thing the host says unasked. */
+/** The two things the host says unasked. */
 export const LINES_WRITTEN = 'drill:lines-written';
+export const WINDOWS_CHANGED = 'drill:windows-changed';
 
 /** What a window sees: named functions only. */
 export type Bridge = {
@@ -133,8 +180,16 @@ export type Bridge = {
   appendLines(batch: Batch): Promise<Result<Acknowledgement>>;
   readDrill(drillId: string): Promise<Result<DrillText>>;
   listDrills(): Promise<Result<readonly DrillEntry[]>>;
+  /** The drill that runs on this station, with all that is on the disk of it; null while none does. */
+  findCurrentDrill(): Promise<Result<CurrentDrill | null>>;
+  attendDrill(attendance: Attendance): Promise<Result<DrillWindows>>;
+  pingClock(): Promise<Result<HostTime>>;
+  /** Opens another window of this station; refused in a shell where the page does that itself. */
+  openWindow(role: WindowRole): Promise<Result<null>>;
   /** Returns its unsubscribe function. */
   onLinesWritten(listener: (written: LinesWritten) => void): () => void;
+  /** Returns its unsubscribe function. */
+  onWindowsChanged(listener: (windows: DrillWindows) => void): () => void;
 };
 
 /** The window's functions over any carrier that can ask and listen. */
@@ -144,6 +199,7 @@ export function makeBridge(carrier: {
     argument: BridgeRequests[C]['argument'],
   ) => Promise<Result<BridgeRequests[C]['value']>>;
   listen: (listener: (written: LinesWritten) => void) => () => void;
+  listenToWindows: (listener: (windows: DrillWindows) => void) => () => void;
 }): Bridge {
   return {
     loadFacts: () => carrier.request('station:facts', null),
@@ -153,7 +209,12 @@ export function makeBridge(carrier: {
     appendLines: (batch) => carrier.request('drill:append', batch),
     readDrill: (drillId) => carrier.request('drill:read', { drillId }),
     listDrills: () => carrier.request('drill:list', null),
+    findCurrentDrill: () => carrier.request('drill:current', null),
+    attendDrill: (attendance) => carrier.request('drill:attend', attendance),
+    pingClock: () => carrier.request('clock:ping', null),
+    openWindow: (role) => carrier.request('window:open', { role }),
     onLinesWritten: (listener) => carrier.listen(listener),
+    onWindowsChanged: (listener) => carrier.listenToWindows(listener),
   };
 }
 
@@ -214,6 +275,16 @@ const batchSchema = v.strictObject({
   sequence: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(Number.MAX_SAFE_INTEGER)),
   lines: v.pipe(v.array(v.unknown()), v.minLength(1), v.maxLength(MAX_BATCH_LINES)),
 });
+const hostMs = v.pipe(v.number(), v.finite());
+const attendanceSchema = v.strictObject({
+  drillId: uuid,
+  windowId: uuid,
+  role: v.picklist(WINDOW_ROLES),
+  hasFocus: v.boolean(),
+  zero: v.nullable(
+    v.strictObject({ hostMs, errorMs: v.nullable(v.pipe(v.number(), v.finite(), v.minValue(0))) }),
+  ),
+});
 
 type Parsed<C extends Channel> = { ok: true; value: BridgeRequests[C]['argument'] } | Failure;
 
@@ -257,6 +328,10 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
   },
   'drill:read': (argument) => parseWith(v.strictObject({ drillId: uuid }), argument),
   'drill:list': parseNothing,
+  'drill:current': parseNothing,
+  'drill:attend': (argument) => parseWith(attendanceSchema, argument),
+  'clock:ping': parseNothing,
+  'window:open': (argument) => parseWith(v.strictObject({ role: v.picklist(WINDOW_ROLES) }), argument),
 };
 
 function parseNothing(argument: unknown): { ok: true; value: null } | Failure {

@@ -14,7 +14,7 @@ import { readCatalogue } from './sound/sound-catalogue.ts';
 /** The one place that wires the window: bridge, sound, clock, switches and screens. */
 async function start(element: HTMLElement): Promise<void> {
   const root = createRoot(element);
-  const bridge = connectBridge(window);
+  const bridge = connectBridge(window, crypto.randomUUID());
   if (bridge === null) {
     root.render(<MessagePage title={SCREEN_WORDS.noBridgeTitle} text={SCREEN_WORDS.noBridge} />);
     return;

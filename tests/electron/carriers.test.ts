@@ -138,6 +138,9 @@ const batchOf = (changes: object) => ({
   lines: edges(1),
   ...changes,
 });
+function attendanceOf(changes: object): object {
+  return { drillId: DRILL_ID, windowId: WINDOW_ID, role: 'learners', hasFocus: true, zero: null, ...changes };
+}
 const ARGUMENTS: Record<(typeof CHANNELS)[number], unknown> = {
   'station:facts': null,
   'settings:load': null,
@@ -146,6 +149,10 @@ const ARGUMENTS: Record<(typeof CHANNELS)[number], unknown> = {
   'drill:append': batchOf({}),
   'drill:read': { drillId: DRILL_ID },
   'drill:list': null,
+  'drill:current': null,
+  'drill:attend': attendanceOf({}),
+  'clock:ping': null,
+  'window:open': { role: 'learners' },
 };
 /** Channel, what is wrong, the code it is refused with, the argument. */
 const HOSTILE: [string, string, string, unknown][] = [
@@ -202,6 +209,19 @@ const HOSTILE: [string, string, string, unknown][] = [
   ['drill:read', 'a path', 'bad-argument', { drillId: '../settings.json' }],
   ['drill:read', 'a drill that is not here', 'no-such-drill', { drillId: DRILL_ID }],
   ['drill:list', 'an argument', 'bad-argument', { folder: '/' }],
+  ['drill:current', 'an argument', 'bad-argument', { drillId: DRILL_ID }],
+  ['drill:attend', 'nothing', 'bad-argument', null],
+  ['drill:attend', 'a role that is none', 'bad-argument', attendanceOf({ role: 'observer' })],
+  [
+    'drill:attend',
+    'a 0 that is no number',
+    'bad-argument',
+    attendanceOf({ zero: { hostMs: null, errorMs: 1 } }),
+  ],
+  ['drill:attend', 'a drill that is not here', 'no-such-drill', attendanceOf({})],
+  ['clock:ping', 'an argument', 'bad-argument', 5],
+  ['window:open', 'an address', 'bad-argument', { role: 'https://example.org/' }],
+  ['window:open', 'a shell whose page opens its windows', 'bad-argument', { role: 'learners' }],
 ];
 
 function manySources(): ReturnType<typeof setupOf>['sources'] {

@@ -39,6 +39,7 @@ export async function serveStation(): Promise<ServedStation> {
     handlersFor: (isAllowed) =>
       makeHandlers({ host, settings, facts, isAllowed, report: (error) => mistakes.push(error) }),
     onLinesWritten: (listener) => host.onLinesWritten(listener),
+    windows: host,
   });
   return {
     loopback,
