@@ -27,6 +27,16 @@ export class FakeHostClock implements HostClock {
     this.nowMs = Math.max(this.nowMs, atMs);
   }
 
+  /** Moves on to a time, letting everything that was woken come to its end before the next is. */
+  async runUntil(atMs: number): Promise<void> {
+    for (;;) {
+      for (let turn = 0; turn < 6; turn += 1) await new Promise<void>((resolve) => setImmediate(resolve));
+      const nextMs = Math.min(...this.wakes.map((one) => one.atMs));
+      if (nextMs > atMs) return this.moveTo(atMs);
+      this.moveTo(nextMs);
+    }
+  }
+
   get isWaiting(): boolean {
     return this.wakes.length > 0;
   }
