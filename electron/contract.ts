@@ -127,6 +127,8 @@ export type Attendance = {
 /** What every window hears when a window comes, goes or changes. */
 export type DrillWindows = {
   drillId: string;
+  /** Grows with every change: what is older is passed over. */
+  version: number;
   /** In the order they came. */
   windows: readonly Pick<Attendance, 'windowId' | 'role' | 'hasFocus'>[];
   /** The window that gives the count; null while there is none. */

@@ -7,6 +7,7 @@ export class AttendingWindows {
   private readonly drillId: string;
   private readonly seats = new Map<string, Seat>();
   private zero: DrillZero;
+  private version = 0;
   /** Two windows have attended at once: their lines may come out of order from then on. */
   wasShared = false;
 
@@ -17,6 +18,7 @@ export class AttendingWindows {
 
   /** Takes what a window says of itself; the first to come has the count. */
   attend({ windowId, role, hasFocus, zero }: Attendance): void {
+    this.version += 1;
     this.seats.set(windowId, { role, hasFocus });
     if (zero !== null) this.zero = zero;
     this.wasShared ||= this.seats.size > 1;
@@ -24,6 +26,7 @@ export class AttendingWindows {
 
   /** True if the window was there. */
   leave(windowId: string): boolean {
+    this.version += 1;
     return this.seats.delete(windowId);
   }
 
@@ -33,6 +36,12 @@ export class AttendingWindows {
 
   get news(): DrillWindows {
     const windows = [...this.seats].map(([windowId, seat]) => ({ windowId, ...seat }));
-    return { drillId: this.drillId, windows, countId: windows[0]?.windowId ?? null, zero: this.zero };
+    return {
+      drillId: this.drillId,
+      version: this.version,
+      windows,
+      countId: windows[0]?.windowId ?? null,
+      zero: this.zero,
+    };
   }
 }

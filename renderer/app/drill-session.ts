@@ -1,14 +1,18 @@
-import type { Acknowledgement, Bridge, LinesWritten, OpenedDrill, Result } from '../../electron/contract.ts';
+import type { Acknowledgement, Bridge, OpenedDrill, Result } from '../../electron/contract.ts';
 import { BothHeld, type BothHeldNews } from '../../machines/both-held.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
 import type { ChartEmitted } from '../../machines/drill-events.ts';
 import type { BodyLine, CallLine, CallName, Switch } from '../../machines/journal.ts';
+import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { type SwitchDoubt, SwitchWatch } from '../../machines/switch-watch.ts';
 import type { Ms } from '../../machines/units.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
 import type { SwitchEdge, SwitchSource } from '../switches/switch-source.ts';
+import type { DrillAttendance } from './attendance.ts';
+import { CountFollower } from './count-follower.ts';
 import type { CountEntry, CountKeeper } from './count-keeper.ts';
+import { LineIntake } from './line-intake.ts';
 import type { CountJournal } from './station-sound.ts';
 
 type WithoutTime<C> = C extends CallLine ? Omit<C, 'kind' | 'at'> : never;
@@ -17,7 +21,7 @@ export type CallRequest = WithoutTime<CallLine>;
 
 export type SessionParts = {
   opened: OpenedDrill;
-  bridge: Pick<Bridge, 'appendLines' | 'onLinesWritten'>;
+  bridge: Pick<Bridge, 'appendLines' | 'onLinesWritten' | 'readDrill'>;
   clock: DrillClock;
   switches: SwitchSource;
   windowId: string;
@@ -28,6 +32,10 @@ export type SessionParts = {
   onBothHeld?: (next: 'begin' | 'finish') => void;
   /** The count of this drill; its lines are written by the session. */
   makeCount: (into: CountJournal) => Pick<CountKeeper, 'follow' | 'look'>;
+  /** This window's part among several; left out where there is only one. */
+  attendance?: DrillAttendance;
+  /** What was written before this window came to the drill. */
+  linesSoFar?: readonly NumberedLine[];
 };
 /** What the window itself knows of the drill: never part of a figure. */
 export type SessionStatus = {
@@ -63,6 +71,8 @@ export class DrillSession {
     isLetGoAwaited: false,
     lastSaid: null,
   };
+  /** Another window has closed the drill. */
+  isClosedElsewhere = false;
   /** Grows with every change. */
   version = 0;
   /** Grows with every call and every line that is no edge: what the report must follow at once. */
@@ -71,7 +81,8 @@ export class DrillSession {
   private readonly sender: JournalSender;
   private readonly bothHeld: BothHeld<SwitchEdge>;
   private readonly watch: SwitchWatch;
-  private readonly count: Pick<CountKeeper, 'follow' | 'look'>;
+  private readonly count: CountFollower;
+  private readonly intake: LineIntake;
   private readonly listeners = new Set<() => void>();
   private readonly pending = new Set<CallName>();
   private unsavedSinceMs: Ms | null = null;
@@ -93,20 +104,33 @@ export class DrillSession {
       wait: parts.wait,
       onTrouble: (trouble) => this.hearTrouble(trouble),
     });
-    this.count = parts.makeCount({
-      write: (entry) => this.noteCount(entry),
-      note: (what) => this.noteSound(what),
-    });
+    const write = (entry: CountEntry) => this.noteCount(entry);
+    const keeper = parts.makeCount({ write, note: (what) => this.noteSound(what) });
+    this.count = new CountFollower({ driver: this.driver, keeper, write, now: this.clock.now });
+    const before = parts.linesSoFar ?? [];
+    const throughLine = before.at(-1)?.number ?? 1;
+    this.intake = new LineIntake(parts.bridge, parts.opened.drillId, throughLine, (lines) =>
+      this.hearLines(lines),
+    );
+    for (const one of before) {
+      this.driver.take([one]);
+      this.watch.take(one.line, this.driver.runningBout);
+      this.follow(one.line);
+    }
   }
 
   start(): void {
     const { bridge, switches } = this.parts;
+    const { attendance } = this.parts;
     this.stops = [
-      bridge.onLinesWritten((written) => this.hearLines(written)),
+      bridge.onLinesWritten((written) => this.intake.hear(written)),
+      attendance?.listen(() => this.followWindows()) ?? (() => undefined),
+      () => attendance?.stop(),
       switches.listen({
         onEdge: (edge) => this.takeEdge(edge),
         onThirdKey: (code, timeStampMs) => this.noteDevice('third-key', timeStampMs, code),
         onFocus: (hasFocus, timeStampMs) => {
+          attendance?.noteFocus(!hasFocus, this.clock.fromPage(timeStampMs));
           this.noteDevice(hasFocus ? 'focus-back' : 'focus-lost', timeStampMs);
           this.change({ hasFocus });
         },
@@ -116,7 +140,7 @@ export class DrillSession {
   }
 
   stop(): void {
-    this.count.follow(null);
+    this.count.stop();
     for (const stop of this.stops.splice(0)) stop();
   }
 
@@ -160,6 +184,7 @@ export class DrillSession {
     this.hearBothHeld(this.bothHeld.passTime(this.clock.pageNow()));
     this.noteDoubts(this.watch.passTime(nowMs));
     this.count.look();
+    this.parts.attendance?.tick();
     const isSaving = this.unsavedSinceMs !== null && nowMs - this.unsavedSinceMs > SAVING_AFTER_MS;
     this.change({ isSaving });
   }
@@ -169,6 +194,7 @@ export class DrillSession {
     const held = new Set(this.status.held);
     if (edge.down) held.add(edge.switch);
     else held.delete(edge.switch);
+    this.parts.attendance?.noteEdge({ ...edge, at: this.clock.fromPage(edge.timeStampMs) });
     this.hearBothHeld(this.bothHeld.take(edge));
     this.change({ held });
   }
@@ -204,6 +230,8 @@ export class DrillSession {
   }
 
   private noteDoubts(doubts: readonly SwitchDoubt[]): void {
+    // Every window has them; one says them.
+    if (!this.hasCount) return;
     for (const doubt of doubts) this.writeDevice(doubt.what, this.clock.atLastLine(), doubt.switch);
   }
 
@@ -229,20 +257,35 @@ export class DrillSession {
     return result;
   }
 
-  private hearLines({ drillId, lines }: LinesWritten): void {
-    if (drillId !== this.opened.drillId) return;
+  private hearLines(lines: readonly NumberedLine[]): void {
     const said = lines.flatMap((one) => {
       const news = this.driver.take([one]);
       this.noteDoubts(this.watch.take(one.line, this.driver.runningBout));
       return news;
     });
-    for (const { line } of lines) {
-      if (line.kind !== 'unknown') this.clock.notBefore(line.at);
-      if (line.kind === 'call') this.pending.delete(line.call);
-      if (line.kind !== 'edge') this.callCount += 1;
-    }
-    this.count.follow(this.driver.snapshot.context.order);
+    for (const { line } of lines) this.follow(line);
+    this.count.follow(this.hasCount);
     this.change({ lastSaid: said.at(-1) ?? this.status.lastSaid });
+  }
+
+  private follow(line: BodyLine): void {
+    const { attendance } = this.parts;
+    attendance?.hearLine(line);
+    // Lines of two windows cross: the host finds the place of each, by its own time.
+    if (line.kind !== 'unknown' && attendance?.isShared !== true) this.clock.notBefore(line.at);
+    if (line.kind === 'call') this.pending.delete(line.call);
+    if (line.kind !== 'edge') this.callCount += 1;
+    if (line.kind === 'close' && !this.isClosing) this.isClosedElsewhere = true;
+  }
+
+  private followWindows(): void {
+    const { attendance } = this.parts;
+    this.count.follow(this.hasCount);
+    if (attendance?.isShared === true) this.change({ hasFocus: !attendance.isFocusLost });
+  }
+
+  private get hasCount(): boolean {
+    return this.parts.attendance?.hasCount ?? true;
   }
 
   private hearTrouble(trouble: SenderTrouble | null): void {

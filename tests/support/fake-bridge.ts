@@ -24,6 +24,7 @@ export class FakeBridge implements Bridge {
   /** Said instead of doing anything on the disk. */
   failure: { ok: false; code: 'disk'; message: string } | null = null;
   readonly drills = new Map<string, Kept>();
+  version = 0;
   /** Where this station's clock is, in ms. */
   hostMs = 0;
   readonly windows = new Map<string, Attendance>();
@@ -95,6 +96,7 @@ export class FakeBridge implements Bridge {
 
   async attendDrill(attendance: Attendance): Promise<Result<DrillWindows>> {
     this.windows.set(attendance.windowId, attendance);
+    this.version += 1;
     const windows = this.windowsOf(attendance.drillId);
     this.tellWindows(windows);
     return { ok: true, value: windows };
@@ -120,7 +122,7 @@ export class FakeBridge implements Bridge {
   private windowsOf(drillId: string): DrillWindows {
     const windows = [...this.windows.values()].filter((one) => one.drillId === drillId);
     const zero = windows.findLast((one) => one.zero !== null)?.zero ?? { hostMs: 0, errorMs: null };
-    return { drillId, windows, countId: windows[0]?.windowId ?? null, zero };
+    return { drillId, version: this.version, windows, countId: windows[0]?.windowId ?? null, zero };
   }
 
   /** The lines of the only drill, as they would stand in its file. */
