@@ -133,6 +133,8 @@ export type DrillWindows = {
   windows: readonly Pick<Attendance, 'windowId' | 'role' | 'hasFocus'>[];
   /** The window that gives the count; null while there is none. */
   countId: string | null;
+  /** When the window that gave it before was gone, in ms on the host's clock; null: none has gone. */
+  countGoneMs: number | null;
   zero: DrillZero;
 };
 /** The drill that runs: opened last on this station, and not closed. */

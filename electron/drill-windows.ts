@@ -1,3 +1,4 @@
+import type { Ms } from '../machines/units.ts';
 import type { Attendance, DrillWindows, DrillZero } from './contract.ts';
 
 type Seat = Omit<DrillWindows['windows'][number], 'windowId'>;
@@ -8,6 +9,7 @@ export class AttendingWindows {
   private readonly seats = new Map<string, Seat>();
   private zero: DrillZero;
   private version = 0;
+  private countGoneMs: number | null = null;
   /** Two windows have attended at once: their lines may come out of order from then on. */
   wasShared = false;
 
@@ -25,8 +27,9 @@ export class AttendingWindows {
   }
 
   /** True if the window was there. */
-  leave(windowId: string): boolean {
+  leave(windowId: string, nowMs: Ms): boolean {
     this.version += 1;
+    if (windowId === this.news.countId) this.countGoneMs = nowMs;
     return this.seats.delete(windowId);
   }
 
@@ -41,6 +44,7 @@ export class AttendingWindows {
       version: this.version,
       windows,
       countId: windows[0]?.windowId ?? null,
+      countGoneMs: this.countGoneMs,
       zero: this.zero,
     };
   }

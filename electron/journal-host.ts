@@ -167,7 +167,8 @@ export class JournalHost {
     return drill === undefined || drill.isClosed ? null : drill;
   }
 
-  private tellWindows({ windows }: LiveDrill): void {
+  private tellWindows({ windows, isClosed }: LiveDrill): void {
+    if (isClosed) return;
     for (const listener of this.windowListeners) listener(windows);
   }
 

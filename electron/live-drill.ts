@@ -92,7 +92,7 @@ export class LiveDrill {
 
   /** True if the window attended. Nobody waits for its lines any more. */
   dismiss(windowId: string): boolean {
-    const wasHere = this.attending.leave(windowId);
+    const wasHere = this.attending.leave(windowId, this.parts.clock.now());
     if (wasHere) this.release();
     return wasHere;
   }
@@ -113,7 +113,7 @@ export class LiveDrill {
 
   /** Writes what waits, waits for the flush that runs and lets go of the file; the journal stays as it is. */
   async leave(): Promise<void> {
-    for (const windowId of this.attending.ids) this.attending.leave(windowId);
+    for (const windowId of this.attending.ids) this.attending.leave(windowId, this.parts.clock.now());
     this.release();
     this.stopWaiting();
     if (!this.isClosed) await this.parts.file.close();

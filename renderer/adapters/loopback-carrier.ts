@@ -97,10 +97,15 @@ const KEPT_AS = 'antiphon-secret';
 /** The secret from the address's fragment, which is then cleared, or the one kept from before a reload. */
 export function takeSecret(place: SecretPlace): string | null {
   const found = /^#([A-Za-z0-9_-]{43})$/.exec(place.hash)?.[1];
-  if (found === undefined) return place.kept.getItem(KEPT_AS);
+  if (found === undefined) return keptSecret(place.kept);
   place.kept.setItem(KEPT_AS, found);
   place.clearHash();
   return found;
+}
+
+/** The secret that this window has, or null. */
+export function keptSecret(kept: Pick<Storage, 'getItem'>): string | null {
+  return kept.getItem(KEPT_AS);
 }
 
 function isResult(value: unknown): boolean {

@@ -37,6 +37,7 @@ export class DrillAttendance implements OtherWindows {
   private focusLost: Known = { at: 0, isSo: false };
   private windows: DrillWindows['windows'] = [];
   private countId: string | null = null;
+  private goneHostMs: Ms | null = null;
   private zero: DrillZero | null;
   private hasFocus: boolean;
   private lastFocusId: string | null = null;
@@ -91,7 +92,19 @@ export class DrillAttendance implements OtherWindows {
 
   /** This window has the count: exactly one has. */
   get hasCount(): boolean {
-    return this.countId === null || this.countId === this.parts.windowId;
+    if (this.countId === null) return this.parts.zero === null;
+    return this.countId === this.parts.windowId;
+  }
+
+  /** When the window that had the count before was gone, in drill ms; null: not known. */
+  get countGoneMs(): Ms | null {
+    const { goneHostMs, zero } = this;
+    return goneHostMs === null || zero === null ? null : Math.max(0, goneHostMs - zero.hostMs);
+  }
+
+  /** False while nothing is known of the host's clock: without it no time of this window is worth writing. */
+  get isMeasured(): boolean {
+    return this.offset.at(this.now()) !== null;
   }
 
   /** A pad shows itself to every window: only the one that has the keyboard, or had it last, tells what it does. */
@@ -192,12 +205,13 @@ export class DrillAttendance implements OtherWindows {
     if (answer.ok && !this.isOver) this.hear(answer.value);
   }
 
-  private hear({ version, windows, countId, zero }: DrillWindows): void {
+  private hear({ version, windows, countId, countGoneMs, zero }: DrillWindows): void {
     // An answer may be overtaken by news.
     if (version < this.version) return;
     this.version = version;
     this.windows = windows;
     this.countId = countId;
+    this.goneHostMs = countGoneMs;
     this.wasShared ||= windows.length > 1;
     const focused = windows.find((one) => one.hasFocus);
     if (focused !== undefined && !this.hasFocus) this.lastFocusId = focused.windowId;

@@ -7,8 +7,10 @@ export type CountFollowerParts = {
   driver: Pick<DrillDriver, 'snapshot' | 'beats'>;
   keeper: Pick<CountKeeper, 'follow' | 'look'>;
   write: (entry: CountEntry) => void;
-  /** Drill ms. */
-  now: () => Ms;
+  /** When the beats of the window before this one ended, as far as is known, in drill ms. */
+  goneMs: () => Ms;
+  /** This window opened the drill; one that came later takes the count over, if it gets it. */
+  isOpener: boolean;
 };
 
 /**
@@ -17,20 +19,20 @@ export type CountFollowerParts = {
  */
 export class CountFollower {
   private readonly parts: CountFollowerParts;
-  /** Null until it is known whose the count is: a window that comes later never takes it over at first. */
-  private hadCount: boolean | null = null;
+  private hadCount: boolean;
   /** The order that was taken over, and where its beats really were. */
   private taken: { order: CountOrder; given: CountOrder } | null = null;
 
   constructor(parts: CountFollowerParts) {
     this.parts = parts;
+    this.hadCount = parts.isOpener;
   }
 
   /** The drill or the windows have changed. */
   follow(hasCount: boolean): void {
     const { keeper, driver } = this.parts;
     const { order } = driver.snapshot.context;
-    if (hasCount && this.hadCount === false && order !== null) this.takeOver(order);
+    if (hasCount && !this.hadCount && order !== null) this.takeOver(order);
     this.hadCount = hasCount;
     if (!hasCount || order === null) keeper.follow(null);
     else
@@ -50,14 +52,14 @@ export class CountFollower {
   }
 
   private takeOver(order: CountOrder): void {
-    const { driver, now, write } = this.parts;
-    const nowMs = now();
-    if (!isGiven(order, nowMs)) return;
+    const { driver, goneMs, write } = this.parts;
+    const endedMs = goneMs();
+    if (!isGiven(order, endedMs)) return;
     this.taken = { order, given: asGiven(order, driver.snapshot.context) };
     const { current } = driver.beats;
     if (current === null) return;
     const beatMs = toMs(current.cycleUs) / 4;
-    const beats = Math.floor((nowMs - toMs(current.fromUs)) / beatMs);
+    const beats = Math.floor((endedMs - toMs(current.fromUs)) / beatMs);
     const lastMs = Math.round((toMs(current.fromUs) + beats * beatMs) * 1000) / 1000;
     write({ what: 'stopped', lastMs: beats < 0 ? null : lastMs });
   }

@@ -1,4 +1,4 @@
-import type { Acknowledgement, Bridge, OpenedDrill, Result } from '../../electron/contract.ts';
+import type { Acknowledgement, Bridge, LinesWritten, OpenedDrill, Result } from '../../electron/contract.ts';
 import { BothHeld, type BothHeldNews } from '../../machines/both-held.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
 import type { ChartEmitted } from '../../machines/drill-events.ts';
@@ -105,8 +105,13 @@ export class DrillSession {
       onTrouble: (trouble) => this.hearTrouble(trouble),
     });
     const write = (entry: CountEntry) => this.noteCount(entry);
-    const keeper = parts.makeCount({ write, note: (what) => this.noteSound(what) });
-    this.count = new CountFollower({ driver: this.driver, keeper, write, now: this.clock.now });
+    const keeper = parts.makeCount({
+      write,
+      note: (what) => this.writeDevice(what, this.clock.atLastLine()),
+    });
+    const isOpener = parts.linesSoFar === undefined;
+    const goneMs = () => parts.attendance?.countGoneMs ?? this.clock.now();
+    this.count = new CountFollower({ driver: this.driver, keeper, write, goneMs, isOpener });
     const before = parts.linesSoFar ?? [];
     const throughLine = before.at(-1)?.number ?? 1;
     this.intake = new LineIntake(parts.bridge, parts.opened.drillId, throughLine, (lines) =>
@@ -123,7 +128,7 @@ export class DrillSession {
     const { bridge, switches } = this.parts;
     const { attendance } = this.parts;
     this.stops = [
-      bridge.onLinesWritten((written) => this.intake.hear(written)),
+      bridge.onLinesWritten(this.hearWritten),
       attendance?.listen(() => this.followWindows()) ?? (() => undefined),
       () => attendance?.stop(),
       switches.listen({
@@ -137,7 +142,11 @@ export class DrillSession {
         onDevice: (what, name, timeStampMs) => this.noteDevice(what, timeStampMs, name),
       }),
     ];
+    this.count.follow(this.hasCount);
   }
+
+  /** Lines that are on the disk, from whichever window; what was heard before is passed over. */
+  readonly hearWritten = (written: LinesWritten): void => this.intake.hear(written);
 
   stop(): void {
     this.count.stop();
@@ -245,11 +254,6 @@ export class DrillSession {
     void this.write({ kind: 'count', at: this.clock.atLastLine(), ...entry } as BodyLine);
   }
 
-  private noteSound(what: string): void {
-    if (this.isClosing) return;
-    void this.write({ kind: 'device', at: this.clock.atLastLine(), what });
-  }
-
   private async write(line: BodyLine): Promise<Result<Acknowledgement>> {
     this.unsavedSinceMs ??= this.clock.now();
     const result = await this.sender.send(line);
@@ -281,7 +285,12 @@ export class DrillSession {
   private followWindows(): void {
     const { attendance } = this.parts;
     this.count.follow(this.hasCount);
-    if (attendance?.isShared === true) this.change({ hasFocus: !attendance.isFocusLost });
+    this.change(attendance?.isShared === true ? { hasFocus: !attendance.isFocusLost } : {});
+  }
+
+  /** No other window attends this drill now. */
+  get isAlone(): boolean {
+    return this.parts.attendance?.isAlone ?? true;
   }
 
   private get hasCount(): boolean {

@@ -1,4 +1,5 @@
 import { type ReactElement, useCallback, useEffect, useState } from 'react';
+import type { WindowRole } from '../../electron/contract.ts';
 import { FLOOR_WORDS, saidWords } from '../../machines/words/screen-floor.ts';
 import { PROBLEM_WORDS } from '../../machines/words/screens.ts';
 import { listenForInstructor } from '../adapters/floor-keys.ts';
@@ -7,6 +8,7 @@ import type { DrillSession } from '../app/drill-session.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
 import { learnersViewOf, withHolding } from '../app/learners-view.ts';
 import type { StationSound } from '../app/station-sound.ts';
+import { OtherWindowButton } from '../components/other-window-button.tsx';
 import { InstructorFloor } from './instructor-floor.tsx';
 import { LearnersFloor } from './learners-floor.tsx';
 import { useSession } from './use-session.ts';
@@ -14,16 +16,21 @@ import { useSession } from './use-session.ts';
 type FloorProps = {
   session: DrillSession;
   sound: StationSound;
+  /** Which view it begins with. */
+  openedFor?: WindowRole;
   nameOfKey: (code: string) => string;
+  /** Opens the other window; left out where there is none. */
+  onOtherWindow?: () => void;
   onClosed: (drillId: string) => void;
   /** The drill was left before it was finished, or can no longer be closed. */
   onLeft: (problem: string | null) => void;
 };
 
 /** One drill, two views of it, one key between them. The same keys work in both. */
-export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProps): ReactElement {
+export function Floor(props: FloorProps): ReactElement {
+  const { session, sound, openedFor = 'instructor', nameOfKey, onClosed, onLeft } = props;
   useSession(session);
-  const [view, setView] = useState<'instructor' | 'learners'>('instructor');
+  const [view, setView] = useState<WindowRole>(openedFor);
   const [isClosing, setClosing] = useState(false);
   const chart = session.driver.snapshot;
   const { people } = session.opened.open;
@@ -52,6 +59,12 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
     [session, drillId, onClosed, onLeft],
   );
   const isFinished = chart.matches({ stage: 'finished' });
+  const { isClosedElsewhere } = session;
+  useEffect(() => {
+    if (!isClosedElsewhere) return;
+    if (isFinished) onClosed(drillId);
+    else onLeft(null);
+  }, [isClosedElsewhere, isFinished, drillId, onClosed, onLeft]);
   useEffect(
     () =>
       listenForInstructor(window, {
@@ -64,6 +77,9 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
   );
   const { lastSaid } = session.status;
   const seen = learnersViewOf(chart, people, session.clock.now());
+  // With both windows there, neither offers a third.
+  const onOtherWindow = session.isAlone ? props.onOtherWindow : undefined;
+  const other = onOtherWindow && <OtherWindowButton from={openedFor} onOpen={onOtherWindow} />;
   const closeFinished = (timeStampMs: number) => void close(timeStampMs, true);
   return (
     <div className={`floor floor-${view}`}>
@@ -79,6 +95,7 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
           trouble={session.status.trouble === null ? null : FLOOR_WORDS.notSaved}
           onView={changeView}
           onClose={closeFinished}
+          other={other}
         />
       ) : (
         <InstructorFloor
@@ -90,6 +107,7 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
           onView={changeView}
           onClose={closeFinished}
           onLeave={(timeStampMs) => void close(timeStampMs, false)}
+          other={other}
         />
       )}
     </div>

@@ -180,9 +180,9 @@ describe('who is there', () => {
     const first = { windowId: WINDOW_ID, role: 'instructor', hasFocus: true };
     const second = { windowId: OTHER_WINDOW_ID, role: 'learners', hasFocus: false };
     expect(heard).toEqual([
-      { drillId, version: 1, windows: [first], countId: WINDOW_ID, zero },
-      { drillId, version: 2, windows: [first, second], countId: WINDOW_ID, zero },
-      { drillId, version: 3, windows: [second], countId: OTHER_WINDOW_ID, zero },
+      { drillId, version: 1, windows: [first], countId: WINDOW_ID, countGoneMs: null, zero },
+      { drillId, version: 2, windows: [first, second], countId: WINDOW_ID, countGoneMs: null, zero },
+      { drillId, version: 3, windows: [second], countId: OTHER_WINDOW_ID, countGoneMs: 40, zero },
     ]);
   });
 

@@ -122,7 +122,14 @@ export class FakeBridge implements Bridge {
   private windowsOf(drillId: string): DrillWindows {
     const windows = [...this.windows.values()].filter((one) => one.drillId === drillId);
     const zero = windows.findLast((one) => one.zero !== null)?.zero ?? { hostMs: 0, errorMs: null };
-    return { drillId, version: this.version, windows, countId: windows[0]?.windowId ?? null, zero };
+    return {
+      drillId,
+      version: this.version,
+      windows,
+      countId: windows[0]?.windowId ?? null,
+      countGoneMs: null,
+      zero,
+    };
   }
 
   /** The lines of the only drill, as they would stand in its file. */
