@@ -150,6 +150,7 @@ export class KeyboardSource implements SwitchSource {
   private hearOthers(listener: SwitchListener): void {
     const { others } = this;
     if (!others.isShared) return;
+    if (this.isKeyboardOurs) this.stopWaiting();
     // The other lost it in the moment in which it came here.
     if (this.hasFocus && others.isFocusLost) listener.onFocus(true, this.focusedMs);
     // The window that had it was closed or killed, and nobody else is there to say so.
