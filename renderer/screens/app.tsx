@@ -2,6 +2,7 @@ import { useMachine } from '@xstate/react';
 import { type ReactElement, useCallback, useEffect, useMemo } from 'react';
 import { fromPromise } from 'xstate';
 import { keyName, SCREEN_WORDS } from '../../machines/words/screens.ts';
+import { WINDOW_WORDS } from '../../machines/words/windows.ts';
 import { listenForOtherWindow } from '../adapters/floor-keys.ts';
 import { appMachine, type OpenRequest } from '../app/app-machine.ts';
 import { loadStart, type Station } from '../app/station.ts';
@@ -19,8 +20,9 @@ export function App({ station }: { station: Station }): ReactElement {
   const { context } = state;
   const screen = screenOf(state.value);
   useEffect(() => {
-    document.title = `${SCREEN_WORDS.product}: ${SCREEN_WORDS[screen]}`;
-  }, [screen]);
+    const shown = station.role === 'learners' ? WINDOW_WORDS.waitingTitle : SCREEN_WORDS[screen];
+    document.title = `${SCREEN_WORDS.product}: ${shown}`;
+  }, [screen, station]);
   useEffect(() => station.onDrillBegun(() => send({ type: 'drill.begun' })), [station, send]);
   useEffect(() => listenForOtherWindow(window, station.openOther), [station]);
   if (state.matches('floor') && station.session !== null) {
