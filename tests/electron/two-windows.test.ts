@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Attendance } from '../../electron/contract.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
-import { HOLD_MS } from '../../electron/line-merge.ts';
+import { HOLD_MS, LineMerge } from '../../electron/line-merge.ts';
 import type { BodyLine } from '../../machines/journal.ts';
 import { edgeAt, makeIds, OPENED_AT, OTHER_WINDOW_ID, setupOf, WINDOW_ID } from '../support/drills.ts';
 import { FakeHostClock } from '../support/fake-host-clock.ts';
@@ -165,6 +165,19 @@ describe('two windows', () => {
     await host.leave();
     expect(answers).toEqual(['through 2']);
   });
+});
+
+test('behind a batch whose answer is still under way, others of its window may wait: they are waited for', () => {
+  const merge = new LineMerge();
+  const held = (windowId: string, line: BodyLine, cameMs: number) => ({ line, windowId, batch: 'x', cameMs });
+  const windows = [WINDOW_ID, OTHER_WINDOW_ID];
+  merge.awaitAnswer(OTHER_WINDOW_ID);
+  merge.add([held(WINDOW_ID, edgeAt(300), 0)]);
+  expect([merge.take(10_000, windows), merge.nextDueMs(windows)]).toEqual([[], null]);
+  merge.answered(OTHER_WINDOW_ID, 10_000);
+  expect([merge.take(10_000, windows), merge.nextDueMs(windows)]).toEqual([[], 10_000 + HOLD_MS]);
+  merge.add([held(OTHER_WINDOW_ID, breathAt(200), 10_020)]);
+  expect(merge.take(10_020, windows).map(({ line }) => line)).toEqual([breathAt(200)]);
 });
 
 describe('who is there', () => {
