@@ -121,6 +121,48 @@ export type StoredPlan = { fileName: string } & (
   | { plan: Plan; problem: null }
   | { plan: null; problem: string }
 );
+/** Where a drill's 0 is on the host's clock, in ms. `errorMs`: at the most so far off; null: not measured, some ms. */
+export type DrillZero = { hostMs: number; errorMs: number | null };
+export const WINDOW_ROLES = ['instructor', 'learners'] as const;
+/** What a window shows first: the station's own window is the instructor's. */
+export type WindowRole = (typeof WINDOW_ROLES)[number];
+/** The page's address for a role: the learners' window has it in its query, which no server reads. */
+export function windowAddress(address: string, role: WindowRole): string {
+  return role === 'learners' ? `${address}?window=learners` : address;
+}
+
+/** The role in a page's address; anything else is the instructor's. */
+export function roleInAddress(query: string): WindowRole {
+  return new URLSearchParams(query).get('window') === 'learners' ? 'learners' : 'instructor';
+}
+
+/** A window says that it takes part in a drill, and says it again when something of it changes. */
+export type Attendance = {
+  drillId: string;
+  windowId: string;
+  role: WindowRole;
+  hasFocus: boolean;
+  /** Said by the window that opened the drill, once it has measured it; null: nothing to say. */
+  zero: DrillZero | null;
+};
+/** What every window hears when a window comes, goes or changes. */
+export type DrillWindows = {
+  drillId: string;
+  /** Grows with every change: what is older is passed over. */
+  version: number;
+  /** In the order they came. */
+  windows: readonly Pick<Attendance, 'windowId' | 'role' | 'hasFocus'>[];
+  /** The window that gives the count; null while there is none. */
+  countId: string | null;
+  /** When the window that gave it before was gone, in ms on the host's clock; null: none has gone. */
+  countGoneMs: number | null;
+  zero: DrillZero;
+};
+/** The drill that runs: opened last on this station, and not closed. */
+export type CurrentDrill = DrillText & { zero: DrillZero };
+/** Milliseconds on the host's clock, which never goes back. */
+export type HostTime = { hostMs: number };
+
 export type StationFacts = { journalFolder: string; shell: 'electron' | 'browser'; version: string };
 
 export type BridgeRequests = {
@@ -134,6 +176,10 @@ export type BridgeRequests = {
   'plan:list': { argument: null; value: readonly StoredPlan[] };
   'plan:save': { argument: { fileName: string | null; plan: Plan }; value: { fileName: string } };
   'plan:remove': { argument: { fileName: string }; value: null };
+  'drill:current': { argument: null; value: CurrentDrill | null };
+  'drill:attend': { argument: Attendance; value: DrillWindows };
+  'clock:ping': { argument: null; value: HostTime };
+  'window:open': { argument: { role: WindowRole }; value: null };
 };
 export type Channel = keyof BridgeRequests;
 export const CHANNELS = [
@@ -147,9 +193,14 @@ export const CHANNELS = [
   'plan:list',
   'plan:save',
   'plan:remove',
+  'drill:current',
+  'drill:attend',
+  'clock:ping',
+  'window:open',
 ] as const satisfies readonly Channel[];
-/** The one thing the host says unasked. */
+/** The two things the host says unasked. */
 export const LINES_WRITTEN = 'drill:lines-written';
+export const WINDOWS_CHANGED = 'drill:windows-changed';
 
 /** What a window sees: named functions only. */
 export type Bridge = {
@@ -164,8 +215,16 @@ export type Bridge = {
   /** In place of the file of that name, or with null as a new one. */
   savePlan(fileName: string | null, plan: Plan): Promise<Result<{ fileName: string }>>;
   removePlan(fileName: string): Promise<Result<null>>;
+  /** The drill that runs on this station, with all that is on the disk of it; null while none does. */
+  findCurrentDrill(): Promise<Result<CurrentDrill | null>>;
+  attendDrill(attendance: Attendance): Promise<Result<DrillWindows>>;
+  pingClock(): Promise<Result<HostTime>>;
+  /** Opens another window of this station; refused in a shell where the page does that itself. */
+  openWindow(role: WindowRole): Promise<Result<null>>;
   /** Returns its unsubscribe function. */
   onLinesWritten(listener: (written: LinesWritten) => void): () => void;
+  /** Returns its unsubscribe function. */
+  onWindowsChanged(listener: (windows: DrillWindows) => void): () => void;
 };
 
 /** The window's functions over any carrier that can ask and listen. */
@@ -175,6 +234,7 @@ export function makeBridge(carrier: {
     argument: BridgeRequests[C]['argument'],
   ) => Promise<Result<BridgeRequests[C]['value']>>;
   listen: (listener: (written: LinesWritten) => void) => () => void;
+  listenToWindows: (listener: (windows: DrillWindows) => void) => () => void;
 }): Bridge {
   return {
     loadFacts: () => carrier.request('station:facts', null),
@@ -187,7 +247,12 @@ export function makeBridge(carrier: {
     listPlans: () => carrier.request('plan:list', null),
     savePlan: (fileName, plan) => carrier.request('plan:save', { fileName, plan }),
     removePlan: (fileName) => carrier.request('plan:remove', { fileName }),
+    findCurrentDrill: () => carrier.request('drill:current', null),
+    attendDrill: (attendance) => carrier.request('drill:attend', attendance),
+    pingClock: () => carrier.request('clock:ping', null),
+    openWindow: (role) => carrier.request('window:open', { role }),
     onLinesWritten: (listener) => carrier.listen(listener),
+    onWindowsChanged: (listener) => carrier.listenToWindows(listener),
   };
 }
 
@@ -271,6 +336,16 @@ const batchSchema = v.strictObject({
   sequence: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(Number.MAX_SAFE_INTEGER)),
   lines: v.pipe(v.array(v.unknown()), v.minLength(1), v.maxLength(MAX_BATCH_LINES)),
 });
+const hostMs = v.pipe(v.number(), v.finite());
+const attendanceSchema = v.strictObject({
+  drillId: uuid,
+  windowId: uuid,
+  role: v.picklist(WINDOW_ROLES),
+  hasFocus: v.boolean(),
+  zero: v.nullable(
+    v.strictObject({ hostMs, errorMs: v.nullable(v.pipe(v.number(), v.finite(), v.minValue(0))) }),
+  ),
+});
 
 type Parsed<C extends Channel> = { ok: true; value: BridgeRequests[C]['argument'] } | Failure;
 
@@ -324,6 +399,10 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
     return { ok: true, value: { fileName: wanted.value.fileName, plan: checked.plan } };
   },
   'plan:remove': (argument) => parseWith(v.strictObject({ fileName: planFileName }), argument),
+  'drill:current': parseNothing,
+  'drill:attend': (argument) => parseWith(attendanceSchema, argument),
+  'clock:ping': parseNothing,
+  'window:open': (argument) => parseWith(v.strictObject({ role: v.picklist(WINDOW_ROLES) }), argument),
 };
 
 export function isPlanFileName(name: string): boolean {

@@ -6,6 +6,7 @@ import {
   parseArgument,
   type Result,
   type StationFacts,
+  type WindowRole,
 } from './contract.ts';
 import type { JournalHost } from './journal-host.ts';
 import type { PlanStore } from './plan-store.ts';
@@ -15,10 +16,12 @@ import type { SettingsStore } from './settings-store.ts';
 export type Handle<Sender> = (channel: string, argument: unknown, sender: Sender) => Promise<Result<unknown>>;
 export type HandlerParts<Sender> = {
   isAllowed: (sender: Sender) => boolean;
-  host: Pick<JournalHost, 'openDrill' | 'append' | 'read' | 'list'>;
+  host: Pick<JournalHost, 'openDrill' | 'append' | 'read' | 'list' | 'current' | 'attend' | 'time'>;
   settings: Pick<SettingsStore, 'load' | 'save'>;
   plans: Pick<PlanStore, 'list' | 'save' | 'remove'>;
   facts: StationFacts;
+  /** Opens another window; left out where the page does that itself. */
+  openWindow?: (role: WindowRole) => Promise<void>;
   /** Hears of mistakes of ours; what it hears does not cross to the window. */
   report: (error: unknown) => void;
 };
@@ -40,6 +43,14 @@ export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender
     'plan:list': () => plans.list(),
     'plan:save': (wanted) => plans.save(wanted),
     'plan:remove': (wanted) => plans.remove(wanted),
+    'drill:current': () => host.current(),
+    'drill:attend': (attendance) => host.attend(attendance),
+    'clock:ping': async () => ({ ok: true, value: host.time() }),
+    'window:open': async ({ role }) => {
+      if (parts.openWindow === undefined) return refuseWindow();
+      await parts.openWindow(role);
+      return { ok: true, value: null };
+    },
   };
   return async (channel, argument, sender) => {
     try {
@@ -60,6 +71,10 @@ export function isChannel(name: string): name is Channel {
 
 export function notAllowed(): Failure {
   return { ok: false, code: 'not-allowed', message: 'only the window of this station may ask' };
+}
+
+function refuseWindow(): Failure {
+  return { ok: false, code: 'bad-argument', message: 'here the page opens its windows itself' };
 }
 
 async function answer<C extends Channel>(

@@ -1,11 +1,22 @@
-import { CHANNELS, LINES_WRITTEN, type LinesWritten, type makeBridge, type Result } from './contract.ts';
+import {
+  CHANNELS,
+  type DrillWindows,
+  LINES_WRITTEN,
+  type LinesWritten,
+  type makeBridge,
+  type Result,
+  WINDOWS_CHANGED,
+} from './contract.ts';
 import type { Handle } from './handlers.ts';
 
 /** The window's end of a carrier: what `makeBridge` asks for. */
 type Carrier = Parameters<typeof makeBridge>[0];
 
 /** What Electron tells of who asks. A frame inside a page has a parent; the window's own page has none. */
-export type IpcSender = { senderFrame: { url: string; parent: unknown } | null };
+export type IpcSender = {
+  senderFrame: { url: string; parent: unknown } | null;
+  sender: { once(event: 'destroyed' | 'render-process-gone', listener: () => void): unknown };
+};
 /** The parts of Electron's `ipcMain`, `webContents` and `ipcRenderer` that are used. */
 export type IpcMainLike = {
   handle(channel: string, listener: (event: IpcSender, argument: unknown) => Promise<unknown>): void;
@@ -17,19 +28,45 @@ export type IpcRendererLike = {
   off(channel: string, listener: (event: unknown, value: unknown) => void): unknown;
 };
 
-/** The host's end: hands each request of the table to the handlers, and tells every window of lines written. */
+/** The host's end: hands each request of the table to the handlers, and tells every window of lines written and of windows. */
 export function serveIpc(parts: {
   ipcMain: IpcMainLike;
   handle: Handle<IpcSender>;
   windows: () => readonly WebContentsLike[];
   onLinesWritten: (listener: (written: LinesWritten) => void) => () => void;
+  onWindowsChanged: (listener: (windows: DrillWindows) => void) => () => void;
+  leaveWindow: (windowId: string) => void;
 }): () => void {
+  const attending = new WeakMap<IpcSender['sender'], string>();
   for (const channel of CHANNELS) {
-    parts.ipcMain.handle(channel, (event, argument) => parts.handle(channel, argument, event));
+    parts.ipcMain.handle(channel, async (event, argument) => {
+      const result = await parts.handle(channel, argument, event);
+      if (channel === 'drill:attend' && result.ok) noteWindow(event.sender, windowIdOf(argument));
+      return result;
+    });
   }
-  return parts.onLinesWritten((written) => {
-    for (const window of parts.windows()) window.send(LINES_WRITTEN, written);
-  });
+  const tell = (channel: string) => (value: unknown) => {
+    for (const window of parts.windows()) window.send(channel, value);
+  };
+  const stops = [parts.onLinesWritten(tell(LINES_WRITTEN)), parts.onWindowsChanged(tell(WINDOWS_CHANGED))];
+  return () => {
+    for (const stop of stops) stop();
+  };
+
+  /** A page that was loaded anew has another id: the one before it is gone, as it is when its process ends. */
+  function noteWindow(sender: IpcSender['sender'], windowId: string): void {
+    const before = attending.get(sender);
+    if (before === windowId) return;
+    attending.set(sender, windowId);
+    if (before !== undefined) parts.leaveWindow(before);
+    for (const end of ['destroyed', 'render-process-gone'] as const)
+      sender.once(end, () => parts.leaveWindow(windowId));
+  }
+}
+
+/** Of an argument that was parsed already. */
+function windowIdOf(argument: unknown): string {
+  return (argument as { windowId: string }).windowId;
 }
 
 /** True for the window's own page: its origin is parsed from the address, never searched for in it. */
@@ -52,12 +89,15 @@ export function makeIpcCarrier(ipcRenderer: IpcRendererLike): Carrier {
         return { ok: false, code: 'internal', message: 'the station does not answer' };
       }
     },
-    listen: (listener) => {
-      const hear = (_event: unknown, written: unknown) => listener(written as LinesWritten);
-      ipcRenderer.on(LINES_WRITTEN, hear);
-      return () => {
-        ipcRenderer.off(LINES_WRITTEN, hear);
-      };
-    },
+    listen: (listener) => hearOn(LINES_WRITTEN, (written) => listener(written as LinesWritten)),
+    listenToWindows: (listener) => hearOn(WINDOWS_CHANGED, (windows) => listener(windows as DrillWindows)),
   };
+
+  function hearOn(channel: string, listener: (value: unknown) => void): () => void {
+    const hear = (_event: unknown, value: unknown) => listener(value);
+    ipcRenderer.on(channel, hear);
+    return () => {
+      ipcRenderer.off(channel, hear);
+    };
+  }
 }

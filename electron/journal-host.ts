@@ -9,24 +9,35 @@ import {
 import { openProblem } from '../machines/journal-reader.ts';
 import type {
   Acknowledgement,
+  Attendance,
   Batch,
+  CurrentDrill,
   DrillEntry,
   DrillSetup,
   DrillText,
+  DrillWindows,
   Failure,
+  HostTime,
   LinesWritten,
   OpenedDrill,
   Result,
 } from './contract.ts';
 import type { Disk } from './disk.ts';
 import { diskFailure, readProblem } from './disk-failure.ts';
+import { HOST_CLOCK, type HostClock } from './host-clock.ts';
 import { JournalFile } from './journal-file.ts';
 import { entryOf, JournalFolder, noSuchDrill, textOf } from './journal-folder.ts';
 import { scanJournal } from './journal-text.ts';
 import { LiveDrill } from './live-drill.ts';
 
-/** `now` is the wall clock: read once a drill, for its open line and its file's name. */
-export type HostParts = { disk: Disk; folder: string; newId: () => string; now: () => Date };
+/** `now` is the wall clock: read once a drill, for its open line and its file's name. `clock` is this computer's own if left out. */
+export type HostParts = {
+  disk: Disk;
+  folder: string;
+  newId: () => string;
+  now: () => Date;
+  clock?: HostClock;
+};
 
 /** The only one that writes journals. One host a folder: whoever makes it sees to that. */
 export class JournalHost {
@@ -36,9 +47,12 @@ export class JournalHost {
   /** Names of the files this host made: never looked at as if their host were dead. */
   private readonly ownFiles = new Set<string>();
   private readonly listeners = new Set<(written: LinesWritten) => void>();
+  private readonly windowListeners = new Set<(windows: DrillWindows) => void>();
+  private readonly clock: HostClock;
 
   constructor(parts: HostParts) {
     this.parts = parts;
+    this.clock = parts.clock ?? HOST_CLOCK;
     this.folder = new JournalFolder(parts.disk, parts.folder);
   }
 
@@ -46,6 +60,12 @@ export class JournalHost {
   onLinesWritten(listener: (written: LinesWritten) => void): () => void {
     this.listeners.add(listener);
     return () => this.listeners.delete(listener);
+  }
+
+  /** Hears when a window comes to a drill, goes or changes; returns its unsubscribe function. */
+  onWindowsChanged(listener: (windows: DrillWindows) => void): () => void {
+    this.windowListeners.add(listener);
+    return () => this.windowListeners.delete(listener);
   }
 
   async openDrill(setup: DrillSetup): Promise<Result<OpenedDrill>> {
@@ -68,13 +88,46 @@ export class JournalHost {
       this.ownFiles.delete(fileName);
       return made;
     }
-    this.live.set(open.id, new LiveDrill(open, fileName, made.file, (written) => this.tell(written)));
+    const { clock } = this;
+    const tell = (written: LinesWritten) => this.tell(written);
+    this.live.set(open.id, new LiveDrill({ open, fileName, file: made.file, tell, clock }));
     return { ok: true, value: { drillId: open.id, fileName, open } };
   }
 
   /** Answers when the batch's lines are on the disk. Only a drill that this host opened can be added to. */
   append(batch: Batch): Promise<Result<Acknowledgement>> {
     return this.live.get(batch.drillId)?.append(batch) ?? Promise.resolve(noSuchDrill());
+  }
+
+  /** Takes what a window says of itself, and tells the others. */
+  async attend(attendance: Attendance): Promise<Result<DrillWindows>> {
+    const drill = this.live.get(attendance.drillId);
+    if (drill === undefined) return noSuchDrill();
+    drill.attend(attendance);
+    this.tellWindows(drill);
+    return { ok: true, value: drill.windows };
+  }
+
+  /** A window is gone for good: what others wait for of it comes no more. */
+  leaveWindow(windowId: string): void {
+    for (const drill of this.live.values()) if (drill.dismiss(windowId)) this.tellWindows(drill);
+  }
+
+  /** The drill opened last, if it is not closed, with what is on the disk of it. */
+  async current(): Promise<Result<CurrentDrill | null>> {
+    const drill = this.lastOpened;
+    if (drill === null) return { ok: true, value: null };
+    const text = await this.read(drill.open.id);
+    return text.ok ? { ok: true, value: { ...text.value, zero: drill.windows.zero } } : text;
+  }
+
+  /** The windows of the drill that runs, for who has just come; null while none does. */
+  get currentWindows(): DrillWindows | null {
+    return this.lastOpened?.windows ?? null;
+  }
+
+  time(): HostTime {
+    return { hostMs: this.clock.now() };
   }
 
   /** What is on the disk of a drill, and no more. */
@@ -107,6 +160,16 @@ export class JournalHost {
   async leave(): Promise<void> {
     await Promise.all([...this.live.values()].map((drill) => drill.leave()));
     this.live.clear();
+  }
+
+  private get lastOpened(): LiveDrill | null {
+    const drill = [...this.live.values()].at(-1);
+    return drill === undefined || drill.isClosed ? null : drill;
+  }
+
+  private tellWindows({ windows, isClosed }: LiveDrill): void {
+    if (isClosed) return;
+    for (const listener of this.windowListeners) listener(windows);
   }
 
   private tell(written: LinesWritten): void {

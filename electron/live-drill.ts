@@ -1,37 +1,65 @@
 import { type BodyLine, formatLine, MAX_LINE_BYTES, type OpenLine } from '../machines/journal.ts';
 import { JournalOrder, type NumberedLine } from '../machines/journal-reader.ts';
-import type { Acknowledgement, Batch, Failure, LinesWritten, Result } from './contract.ts';
-import type { JournalFile } from './journal-file.ts';
+import type {
+  Acknowledgement,
+  Attendance,
+  Batch,
+  DrillWindows,
+  Failure,
+  LinesWritten,
+  Result,
+} from './contract.ts';
+import { AttendingWindows } from './drill-windows.ts';
+import type { HostClock } from './host-clock.ts';
+import type { Flushed, JournalFile } from './journal-file.ts';
+import { lateNote, placedAfter } from './late-lines.ts';
+import { type HeldLine, LineMerge } from './line-merge.ts';
 
+export type LiveDrillParts = {
+  open: OpenLine;
+  fileName: string;
+  file: JournalFile;
+  tell: (written: LinesWritten) => void;
+  clock: HostClock;
+};
 /** How far the drill has come: once for what is taken in, once for what is on the disk. */
 type Progress = { order: JournalOrder; throughLine: number; sequences: Map<string, number> };
+/** A batch whose lines are not all on the disk. */
+type OpenBatch = { batch: Batch; left: number; answer: (result: Result<Acknowledgement>) => void };
 
 /**
  * A drill that this host opened: checks batches, numbers their lines, writes them and tells of them.
  * A batch is taken whole or not at all. When a flush fails, everything not on the disk is forgotten here as
  * it is in the file, so that the same sequence can be sent again.
+ *
+ * With one window, lines are written as they come. From when two attend, lines are merged by their times, and
+ * one that comes too late for its place stands at the last line's time, with a `late` line after it.
  */
 export class LiveDrill {
   readonly open: OpenLine;
   readonly fileName: string;
-  private readonly file: JournalFile;
-  private readonly tell: (written: LinesWritten) => void;
+  private readonly parts: LiveDrillParts;
+  private readonly attending: AttendingWindows;
+  private readonly merge = new LineMerge();
   private taken: Progress;
   private settled: Progress;
   /** The answer to every batch taken, so that a repeat gets the same one, even while the first is under way. */
   private readonly answers = new Map<string, Promise<Result<Acknowledgement>>>();
-  private readonly unsettled = new Set<string>();
+  private readonly unsettled = new Map<string, OpenBatch>();
+  /** How many lines of a batch are on the disk already: not to be written again when it is repeated. */
+  private readonly kept = new Map<string, number>();
   /** Counts the failed flushes: several batches fail together, and only the first of them sets us back. */
   private setbacks = 0;
+  private stopWaiting = (): void => undefined;
 
-  constructor(open: OpenLine, fileName: string, file: JournalFile, tell: (written: LinesWritten) => void) {
-    this.open = open;
-    this.fileName = fileName;
-    this.file = file;
-    this.tell = tell;
-    const start: Progress = { order: orderFrom(open), throughLine: 1, sequences: new Map() };
+  constructor(parts: LiveDrillParts) {
+    this.parts = parts;
+    this.open = parts.open;
+    this.fileName = parts.fileName;
+    this.attending = new AttendingWindows(parts.open.id, { hostMs: parts.clock.now(), errorMs: null });
+    const start: Progress = { order: orderFrom(parts.open), throughLine: 1, sequences: new Map() };
     this.settled = start;
-    this.taken = copyOf(start, open);
+    this.taken = copyOf(start, parts.open);
   }
 
   append(batch: Batch): Promise<Result<Acknowledgement>> {
@@ -42,24 +70,35 @@ export class LiveDrill {
     if (batch.sequence !== expected) {
       return refuse('wrong-sequence', `sequence is ${batch.sequence}, and ${expected} comes next`);
     }
-    const next = copyOf(this.taken, this.open);
-    const texts: string[] = [];
-    const lines: NumberedLine[] = [];
-    for (const [index, line] of batch.lines.entries()) {
-      const text = formatLine(line);
-      const problem = problemOf(line, text, next.order);
-      if (problem !== null) return refuse('bad-line', `line ${index + 1} of the batch: ${problem}`);
-      next.order.take(line);
-      next.throughLine += 1;
-      texts.push(text);
-      lines.push({ number: next.throughLine, line });
-    }
-    next.sequences.set(batch.windowId, batch.sequence);
-    this.taken = next;
-    this.unsettled.add(key);
-    const answer = this.write(key, batch, texts, lines);
+    const problem = this.problemOf(batch);
+    if (problem !== null) return refuse('bad-line', problem);
+    this.taken.sequences.set(batch.windowId, batch.sequence);
+    const lines = batch.lines.slice(this.kept.get(key) ?? 0);
+    const answer = new Promise<Result<Acknowledgement>>((resolve) => {
+      this.unsettled.set(key, { batch, left: lines.length, answer: resolve });
+    });
     this.answers.set(key, answer);
+    const cameMs = this.parts.clock.now();
+    this.merge.awaitAnswer(batch.windowId);
+    this.merge.add(lines.map((line) => ({ line, windowId: batch.windowId, batch: key, cameMs })));
+    this.release();
     return answer;
+  }
+
+  attend(attendance: Attendance): void {
+    this.attending.attend(attendance);
+    this.release();
+  }
+
+  /** True if the window attended. Nobody waits for its lines any more. */
+  dismiss(windowId: string): boolean {
+    const wasHere = this.attending.leave(windowId, this.parts.clock.now());
+    if (wasHere) this.release();
+    return wasHere;
+  }
+
+  get windows(): DrillWindows {
+    return this.attending.news;
   }
 
   /** True once the close line is on the disk. */
@@ -69,49 +108,101 @@ export class LiveDrill {
 
   /** Bytes of the journal that are on the disk. */
   get length(): number {
-    return this.file.length;
+    return this.parts.file.length;
   }
 
-  /** Waits for the flush that runs and lets go of the file; the journal stays as it is. */
+  /** Writes what waits, waits for the flush that runs and lets go of the file; the journal stays as it is. */
   async leave(): Promise<void> {
-    if (!this.isClosed) await this.file.close();
+    for (const windowId of this.attending.ids) this.attending.leave(windowId, this.parts.clock.now());
+    this.release();
+    this.stopWaiting();
+    if (!this.isClosed) await this.parts.file.close();
   }
 
-  private async write(
-    key: string,
-    batch: Batch,
-    texts: readonly string[],
-    lines: readonly NumberedLine[],
-  ): Promise<Result<Acknowledgement>> {
-    const { setbacks } = this;
-    const flushed = await this.file.append(texts);
-    if (!flushed.ok) {
-      if (setbacks === this.setbacks) this.setBack();
-      return flushed;
+  /** With one window a time that goes back is the window's mistake; with two only one within a batch is. */
+  private problemOf(batch: Batch): string | null {
+    const isShared = this.attending.wasShared;
+    const order = isShared ? orderFrom(this.open) : copyOf(this.taken, this.open).order;
+    for (const [index, line] of batch.lines.entries()) {
+      const isTwice = line.kind === 'close' && this.merge.hasClose;
+      const isAfterClose = isTwice || this.taken.order.isClosed;
+      const problem = isAfterClose ? 'kind comes after the close line' : problemOf(line, order);
+      if (problem !== null) return `line ${index + 1} of the batch: ${problem}`;
+      order.take(line);
     }
-    this.unsettled.delete(key);
+    return null;
+  }
+
+  /** Writes what need wait no longer, and wakes for the next. */
+  private release(): void {
+    this.stopWaiting();
+    const { clock } = this.parts;
+    const others = this.attending.wasShared ? this.attending.ids : [];
+    const held = this.merge.take(clock.now(), others);
+    if (held.length > 0) void this.write(held);
+    const dueMs = this.merge.nextDueMs(others);
+    if (dueMs !== null) this.stopWaiting = clock.wake(Math.max(0, dueMs - clock.now()), () => this.release());
+  }
+
+  private async write(held: readonly HeldLine[]): Promise<void> {
+    const { setbacks } = this;
+    const lines: NumberedLine[] = [];
+    for (const { line } of held) {
+      const lastMs = this.taken.order.lastAtMs;
+      const placed = placedAfter(line, lastMs);
+      const note = lateNote(line, lastMs);
+      for (const one of note === null ? [placed] : [placed, note]) {
+        this.taken.order.take(one);
+        this.taken.throughLine += 1;
+        lines.push({ number: this.taken.throughLine, line: one });
+      }
+    }
+    const flushed = await this.parts.file.append(lines.map(({ line }) => formatLine(line)));
+    if (!flushed.ok) {
+      if (setbacks === this.setbacks) this.setBack(flushed);
+      return;
+    }
     for (const { line } of lines) this.settled.order.take(line);
     this.settled.throughLine += lines.length;
-    this.settled.sequences.set(batch.windowId, batch.sequence);
-    const { throughLine } = this.settled;
-    this.tell({ drillId: this.open.id, lines });
+    this.parts.tell({ drillId: this.open.id, lines });
     // All lines are on the disk: a file that will not let go changes nothing for anyone.
-    if (this.isClosed) await this.file.close().catch(() => undefined);
-    return { ok: true, value: { throughLine } };
+    if (this.isClosed) await this.parts.file.close().catch(() => undefined);
+    for (const { batch } of held) this.settle(batch);
+    this.release();
   }
 
-  private setBack(): void {
+  private settle(key: string): void {
+    this.kept.set(key, (this.kept.get(key) ?? 0) + 1);
+    const open = this.unsettled.get(key);
+    if (open === undefined) return;
+    open.left -= 1;
+    if (open.left > 0) return;
+    const { windowId, sequence } = open.batch;
+    this.kept.delete(key);
+    this.unsettled.delete(key);
+    this.settled.sequences.set(windowId, sequence);
+    this.merge.answered(windowId, this.parts.clock.now());
+    open.answer({ ok: true, value: { throughLine: this.settled.throughLine } });
+  }
+
+  private setBack(failure: Exclude<Flushed, { ok: true }>): void {
     this.setbacks += 1;
     this.taken = copyOf(this.settled, this.open);
-    for (const key of this.unsettled) this.answers.delete(key);
+    this.merge.clear();
+    const failed = [...this.unsettled];
     this.unsettled.clear();
+    for (const [key, { answer }] of failed) {
+      this.answers.delete(key);
+      answer(failure);
+    }
   }
 }
 
-function problemOf(line: BodyLine, text: string, order: JournalOrder): string | null {
+function problemOf(line: BodyLine, order: JournalOrder): string | null {
   const problem = order.problemOf(line);
   if (problem !== null) return `${problem.field === null ? '' : `${problem.field} `}${problem.problem}`;
-  return Buffer.byteLength(text) > MAX_LINE_BYTES ? `it is longer than ${MAX_LINE_BYTES} bytes` : null;
+  const isTooLong = Buffer.byteLength(formatLine(line)) > MAX_LINE_BYTES;
+  return isTooLong ? `it is longer than ${MAX_LINE_BYTES} bytes` : null;
 }
 
 function refuse(code: Failure['code'], message: string): Promise<Failure> {

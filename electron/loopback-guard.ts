@@ -1,6 +1,8 @@
 import { createHash, timingSafeEqual } from 'node:crypto';
 
 export const SECRET_HEADER = 'x-antiphon-secret';
+/** Which window listens: so that the host knows when it is gone. */
+export const WINDOW_HEADER = 'x-antiphon-window';
 
 /** What a request tells of who sent it; undefined where the header is missing. */
 export type LoopbackSender = {

@@ -4,7 +4,8 @@ import { answerPage, PAGE_HEADERS } from './app-protocol.ts';
 import type { Failure, LinesWritten } from './contract.ts';
 import { type Handle, isChannel, notAllowed } from './handlers.ts';
 import { LineStreams } from './line-streams.ts';
-import { type LoopbackSender, makeLoopbackGuard, SECRET_HEADER } from './loopback-guard.ts';
+import { type LoopbackSender, makeLoopbackGuard, SECRET_HEADER, WINDOW_HEADER } from './loopback-guard.ts';
+import { type WindowNews, WindowSeats } from './window-seats.ts';
 
 /** The longest body of a request in bytes (tool default: a full batch of edges is less than half of it). */
 export const MAX_BODY_BYTES = 1024 * 1024;
@@ -19,6 +20,7 @@ export type LoopbackParts = {
   /** Makes the handlers, once it is known who may ask. */
   handlersFor: (isAllowed: (sender: LoopbackSender) => boolean) => Handle<LoopbackSender>;
   onLinesWritten: (listener: (written: LinesWritten) => void) => () => void;
+  windows: WindowNews;
   /** Hears how many windows listen, whenever that changes. */
   onWindows?: (count: number) => void;
 };
@@ -39,9 +41,13 @@ export async function startLoopback(parts: LoopbackParts): Promise<Loopback> {
   const isAllowed = makeLoopbackGuard({ host, secret });
   const handle = parts.handlersFor(isAllowed);
   const streams = new LineStreams(parts.onWindows ?? (() => undefined));
-  const stopListening = parts.onLinesWritten((written) => streams.tell(written));
+  const stops = [
+    parts.onLinesWritten((written) => streams.tell(written)),
+    parts.windows.onWindowsChanged((windows) => streams.tell(windows)),
+  ];
+  const seats = new WindowSeats(parts.windows);
   server.on('request', (request, response) => {
-    void answer(request, response, { host, isAllowed, handle, streams, pageFolder: parts.pageFolder });
+    void answer(request, response, { host, isAllowed, handle, streams, seats, pageFolder: parts.pageFolder });
   });
   const origin = `http://${host}`;
   return {
@@ -49,7 +55,7 @@ export async function startLoopback(parts: LoopbackParts): Promise<Loopback> {
     secret,
     address: `${origin}/#${secret}`,
     close: async () => {
-      stopListening();
+      for (const stop of stops) stop();
       streams.close();
       const closed = new Promise<void>((resolve) => server.close(() => resolve()));
       server.closeAllConnections();
@@ -63,6 +69,7 @@ type Serving = {
   isAllowed: (sender: LoopbackSender) => boolean;
   handle: Handle<LoopbackSender>;
   streams: LineStreams;
+  seats: WindowSeats;
   pageFolder: string;
 };
 
@@ -84,7 +91,8 @@ async function answer(request: IncomingMessage, response: ServerResponse, servin
   if (pathname === LINES_PATH) {
     if (!serving.isAllowed(sender)) return refuse(response, 403, notAllowed());
     response.writeHead(200, { ...PAGE_HEADERS, 'content-type': 'application/x-ndjson; charset=utf-8' });
-    return serving.streams.add(response);
+    const { first, onGone } = serving.seats.take(headerOf(request, WINDOW_HEADER));
+    return serving.streams.add(response, first, onGone);
   }
   const page = await answerPage(serving.pageFolder, pathname);
   response.writeHead(page.status, page.headers).end(page.body);
@@ -131,17 +139,18 @@ async function readBody(request: IncomingMessage): Promise<Uint8Array | null> {
 }
 
 function senderOf(request: IncomingMessage): LoopbackSender {
-  const one = (name: string) => {
-    const value = request.headers[name];
-    return typeof value === 'string' ? value : undefined;
-  };
   return {
     method: request.method ?? '',
-    host: one('host'),
-    origin: one('origin'),
-    fetchSite: one('sec-fetch-site'),
-    secret: one(SECRET_HEADER),
+    host: headerOf(request, 'host'),
+    origin: headerOf(request, 'origin'),
+    fetchSite: headerOf(request, 'sec-fetch-site'),
+    secret: headerOf(request, SECRET_HEADER),
   };
+}
+
+function headerOf(request: IncomingMessage, name: string): string | undefined {
+  const value = request.headers[name];
+  return typeof value === 'string' ? value : undefined;
 }
 
 function pathOf(request: IncomingMessage): string | null {

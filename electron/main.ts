@@ -1,6 +1,7 @@
 import { fileURLToPath } from 'node:url';
 import { app, BrowserWindow, dialog, ipcMain, protocol, session } from 'electron';
 import { APP_ADDRESS, APP_HOST, APP_SCHEME, answerPage } from './app-protocol.ts';
+import { type WindowRole, windowAddress } from './contract.ts';
 import { makeHandlers } from './handlers.ts';
 import { makeIpcGuard, serveIpc } from './ipc-carrier.ts';
 import { ALREADY_OPEN_STATUS } from './shells.ts';
@@ -34,7 +35,7 @@ async function start(): Promise<void> {
     refusePermissions();
     servePage();
     serveStation(station);
-    await openWindow();
+    await openWindow('instructor');
   } catch (error) {
     dialog.showErrorBox('Antiphon cannot start', error instanceof Error ? error.message : String(error));
     app.exit(1);
@@ -64,10 +65,13 @@ function serveStation(station: Station): void {
       settings,
       plans,
       facts,
+      openWindow,
       report: (error) => console.error(error),
     }),
     windows: () => BrowserWindow.getAllWindows().map((window) => window.webContents),
     onLinesWritten: (listener) => host.onLinesWritten(listener),
+    onWindowsChanged: (listener) => host.onWindowsChanged(listener),
+    leaveWindow: (windowId) => host.leaveWindow(windowId),
   });
 }
 
@@ -77,10 +81,10 @@ function refusePermissions(): void {
   session.defaultSession.setDevicePermissionHandler(() => false);
 }
 
-async function openWindow(): Promise<void> {
+async function openWindow(role: WindowRole): Promise<void> {
   const window = new BrowserWindow(windowOptions(PRELOAD));
   window.once('ready-to-show', () => window.show());
-  await window.loadURL(APP_ADDRESS);
+  await window.loadURL(windowAddress(APP_ADDRESS, role));
 }
 
 function leaveBeforeQuit(station: Station): void {

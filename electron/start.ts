@@ -119,6 +119,7 @@ async function serve(browser: string | null): Promise<number> {
     handlersFor: (isAllowed) =>
       makeHandlers({ isAllowed, host, settings, plans, facts, report: (error) => console.error(error) }),
     onLinesWritten: (listener) => host.onLinesWritten(listener),
+    windows: host,
     onWindows: gone.onWindows,
   });
   let window: BrowserShell | null = null;

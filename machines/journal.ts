@@ -202,7 +202,14 @@ const schemas = {
     met: v.nullable(v.boolean('is not true, false or null')),
     by: oneOf(['instructor', 'observer']),
   }),
-  device: v.object({ kind: v.literal('device'), at: atMs, what: slug, switch: v.optional(words(64)) }),
+  device: v.object({
+    kind: v.literal('device'),
+    at: atMs,
+    what: slug,
+    switch: v.optional(words(64)),
+    /** With `late`: the line before came when later lines of another window stood already; its own time is so much earlier. */
+    lateMs: v.optional(between(0, MAX_AT_MS, 'ms')),
+  }),
   note: v.object({ kind: v.literal('note'), at: atMs, text: words(4000) }),
   /** What was cut from a torn tail when the file was reopened: how many bytes, and the start of their text. */
   recovered: v.object({

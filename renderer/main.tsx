@@ -1,5 +1,6 @@
 import { Howl, Howler } from 'howler';
 import { createRoot } from 'react-dom/client';
+import { roleInAddress } from '../electron/contract.ts';
 import { SCREEN_WORDS } from '../machines/words/screens.ts';
 import { connectBridge } from './adapters/bridge.ts';
 import { loadKeyLayout } from './adapters/key-names.ts';
@@ -14,7 +15,8 @@ import { readCatalogue } from './sound/sound-catalogue.ts';
 /** The one place that wires the window: bridge, sound, clock, switches and screens. */
 async function start(element: HTMLElement): Promise<void> {
   const root = createRoot(element);
-  const bridge = connectBridge(window);
+  const windowId = crypto.randomUUID();
+  const bridge = connectBridge(window, windowId);
   if (bridge === null) {
     root.render(<MessagePage title={SCREEN_WORDS.noBridgeTitle} text={SCREEN_WORDS.noBridge} />);
     return;
@@ -22,7 +24,8 @@ async function start(element: HTMLElement): Promise<void> {
   const station = new Station({
     bridge,
     window,
-    newId: () => crypto.randomUUID(),
+    windowId,
+    role: roleInAddress(window.location.search),
     keyLayout: await loadKeyLayout(navigator),
     sound: makeSound(),
   });

@@ -21,7 +21,11 @@ export function deviceNotices(
   }
   return [...notices.values()];
 
-  function note(all: Map<string, string>, { what, switch: name = '' }: DeviceLine, isRecent: boolean): void {
+  function note(
+    all: Map<string, string>,
+    { what, switch: name = '', lateMs = 0 }: DeviceLine,
+    isRecent: boolean,
+  ): void {
     const whose = switchWords(name, open.people);
     if (what === 'unplugged')
       all.set(
@@ -38,6 +42,11 @@ export function deviceNotices(
       all.set(
         `silent ${name}`,
         `No press of ${lowerFirst(whose)} was registered in the whole of the last bout: is it working?`,
+      );
+    if (what === 'late' && isRecent)
+      all.set(
+        'late',
+        `A line of one window came late: it stands ${Math.ceil(lateMs)} ms after its own time, and the journal says so.`,
       );
     if (what === 'third-key' && isRecent)
       all.set('third-key', `A third key was pressed (${nameOfKey(name)}). It is noted and not counted.`);

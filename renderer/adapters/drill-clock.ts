@@ -6,7 +6,7 @@ import type { Ms } from '../../machines/units.ts';
  * A line's time is the operating system's time of the event (`event.timeStamp`), never the time its handler ran.
  */
 export class DrillClock {
-  private readonly openedMs: Ms;
+  private openedMs: Ms;
   /** Now, on the clock of event time stamps. */
   readonly pageNow: () => Ms;
   private lastMs: Ms = 0;
@@ -38,10 +38,16 @@ export class DrillClock {
     return this.openedMs;
   }
 
+  /** The page time at the drill's 0 is known better, or has drifted: in a window that did not open the drill. */
+  moveZero(openedMs: Ms): void {
+    this.openedMs = openedMs;
+  }
+
   /** Now, for screens only. */
   readonly now = (): Ms => this.fromPage(this.pageNow());
 
-  private fromPage(pageMs: Ms): Ms {
+  /** A page time on the drill's clock, whatever lines there are. */
+  fromPage(pageMs: Ms): Ms {
     const ms = Math.round((pageMs - this.openedMs) * 1000) / 1000;
     return Math.min(MAX_AT_MS, Math.max(0, ms));
   }

@@ -38,6 +38,20 @@ export function listenForInstructor(
   return () => target.removeEventListener('keydown', down);
 }
 
+/** F2 opens the station's other window, on every screen. Returns what stops the listening. */
+export function listenForOtherWindow(
+  target: Pick<Window, 'addEventListener' | 'removeEventListener'>,
+  onOpen: () => void,
+): () => void {
+  const down = (event: KeyboardEvent) => {
+    if (event.code !== 'F2' || event.repeat || event.ctrlKey || event.altKey || event.metaKey) return;
+    event.preventDefault();
+    onOpen();
+  };
+  target.addEventListener('keydown', down);
+  return () => target.removeEventListener('keydown', down);
+}
+
 /** A focused button or link takes Enter for itself. */
 function isOnControl({ target }: KeyboardEvent): boolean {
   return target instanceof Element && target.closest('button, a, summary, input, select') !== null;

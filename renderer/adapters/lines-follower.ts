@@ -1,10 +1,12 @@
-import type { DrillText, LinesWritten, Result } from '../../electron/contract.ts';
+import type { DrillText, DrillWindows, LinesWritten, Result } from '../../electron/contract.ts';
 
 export type FollowerParts = {
   /** Asks for the long answer that tells of lines written. */
   connect: (signal: AbortSignal) => Promise<Response>;
   readDrill: (drillId: string) => Promise<Result<DrillText>>;
   wait: (ms: number) => Promise<void>;
+  /** Hears of the windows of a drill, whenever the host says them. */
+  onWindows?: (windows: DrillWindows) => void;
 };
 type Listener = (written: LinesWritten) => void;
 /** How far a drill has been told of. */
@@ -81,7 +83,8 @@ export class LinesFollower {
       if (done) return;
       const texts = `${rest}${decoder.decode(value, { stream: true })}`.split('\n');
       rest = texts.pop() ?? '';
-      for (const text of texts) if (text !== '') this.hear(JSON.parse(text) as LinesWritten);
+      for (const text of texts)
+        if (text !== '') this.hearSaid(JSON.parse(text) as LinesWritten | DrillWindows);
     }
   }
 
@@ -97,6 +100,11 @@ export class LinesFollower {
     const held = this.held ?? [];
     this.held = null;
     for (const written of held) this.tell(written);
+  }
+
+  private hearSaid(said: LinesWritten | DrillWindows): void {
+    if ('windows' in said) this.parts.onWindows?.(said);
+    else this.hear(said);
   }
 
   private hear(written: LinesWritten): void {

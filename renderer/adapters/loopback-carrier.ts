@@ -1,4 +1,10 @@
-import type { LinesWritten, makeBridge, Result } from '../../electron/contract.ts';
+import type {
+  CurrentDrill,
+  DrillWindows,
+  LinesWritten,
+  makeBridge,
+  Result,
+} from '../../electron/contract.ts';
 import { LinesFollower } from './lines-follower.ts';
 
 /** The window's end of a carrier: what `makeBridge` asks for. */
@@ -7,6 +13,8 @@ export type LoopbackPlace = {
   /** `http://127.0.0.1:<port>`, the page's own origin. */
   origin: string;
   secret: string;
+  /** Told to the host, so that it knows when this window is gone. */
+  windowId?: string;
   fetch: typeof fetch;
   /** Waits before the next attempt; a test passes its own. */
   wait?: (ms: number) => Promise<void>;
@@ -22,9 +30,15 @@ const KEEPALIVE_CHARACTERS = 20_000;
 export function connectLoopback(place: LoopbackPlace): Carrier & { close(): void } {
   const { origin, secret, fetch: ask } = place;
   const headers = { 'x-antiphon-secret': secret };
+  const listenHeaders =
+    place.windowId === undefined ? headers : { ...headers, 'x-antiphon-window': place.windowId };
+  const windowListeners = new Set<(windows: DrillWindows) => void>();
   const follower = new LinesFollower({
-    connect: (signal) => ask(`${origin}/lines`, { headers, signal, cache: 'no-store' }),
+    connect: (signal) => ask(`${origin}/lines`, { headers: listenHeaders, signal, cache: 'no-store' }),
     readDrill: (drillId) => request('drill:read', { drillId }),
+    onWindows: (windows) => {
+      for (const listener of windowListeners) listener(windows);
+    },
     wait: place.wait ?? ((ms) => new Promise((resolve) => setTimeout(resolve, ms))),
   });
   const request: Carrier['request'] = async (channel, argument) => {
@@ -51,9 +65,22 @@ export function connectLoopback(place: LoopbackPlace): Carrier & { close(): void
         const text = result.value as LinesWritten;
         follower.startAfter(text, text.lines.at(-1)?.number ?? 1);
       }
+      if (result.ok && channel === 'drill:current' && result.value !== null) {
+        const text = result.value as CurrentDrill;
+        follower.startAfter(text, text.lines.at(-1)?.number ?? 1);
+      }
       return result;
     },
     listen: (listener) => follower.listen(listener),
+    listenToWindows: (listener) => {
+      windowListeners.add(listener);
+      // One connection tells both.
+      const stop = follower.listen(() => undefined);
+      return () => {
+        windowListeners.delete(listener);
+        stop();
+      };
+    },
     close: () => follower.close(),
   };
 }
@@ -70,10 +97,15 @@ const KEPT_AS = 'antiphon-secret';
 /** The secret from the address's fragment, which is then cleared, or the one kept from before a reload. */
 export function takeSecret(place: SecretPlace): string | null {
   const found = /^#([A-Za-z0-9_-]{43})$/.exec(place.hash)?.[1];
-  if (found === undefined) return place.kept.getItem(KEPT_AS);
+  if (found === undefined) return keptSecret(place.kept);
   place.kept.setItem(KEPT_AS, found);
   place.clearHash();
   return found;
+}
+
+/** The secret that this window has, or null. */
+export function keptSecret(kept: Pick<Storage, 'getItem'>): string | null {
+  return kept.getItem(KEPT_AS);
 }
 
 function isResult(value: unknown): boolean {

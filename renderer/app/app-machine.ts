@@ -7,6 +7,7 @@ import type {
   Result,
   StationFacts,
   StationSettings,
+  WindowRole,
 } from '../../electron/contract.ts';
 
 /** What Set-up needs to know before it is shown. */
@@ -17,8 +18,10 @@ export type StationStart = {
   problem: string | null;
 };
 export type OpenRequest = { setup: DrillSetup; settings: StationSettings };
-export type AppContext = StationStart & { text: DrillText | null };
+export type AppContext = StationStart & { text: DrillText | null; role: WindowRole };
 export type AppEvent =
+  /** Another window has a drill. */
+  | { type: 'drill.begun' }
   | ({ type: 'drill.start' } & OpenRequest)
   | { type: 'drill.closed'; drillId: string }
   | { type: 'drill.left'; problem: string | null }
@@ -27,8 +30,10 @@ export type AppEvent =
 
 /** Which screen is shown. The drill itself has its own chart, in machines/. */
 export const appMachine = setup({
-  types: { context: {} as AppContext, events: {} as AppEvent },
+  types: { context: {} as AppContext, events: {} as AppEvent, input: {} as { role: WindowRole } },
+  guards: { isLearners: ({ context }) => context.role === 'learners' },
   actors: {
+    joinDrill: fromPromise<Result<boolean>>(() => Promise.reject(new Error('not provided'))),
     loadStation: fromPromise<StationStart>(() => Promise.reject(new Error('not provided'))),
     openDrill: fromPromise<Result<OpenedDrill>, OpenRequest>(() => Promise.reject(new Error('not provided'))),
     readDrill: fromPromise<Result<DrillText>, { drillId: string }>(() =>
@@ -38,24 +43,51 @@ export const appMachine = setup({
   actions: { leaveDrill: () => undefined },
 }).createMachine({
   id: 'station',
-  context: { facts: null, settings: null, entries: [], problem: null, text: null },
-  initial: 'loading',
+  context: ({ input }) => ({
+    facts: null,
+    settings: null,
+    entries: [],
+    problem: null,
+    text: null,
+    role: input.role,
+  }),
+  initial: 'joining',
   states: {
+    joining: {
+      invoke: {
+        src: 'joinDrill',
+        onDone: [
+          {
+            guard: ({ event }) => event.output.ok && event.output.value,
+            target: 'floor',
+            actions: assign({ problem: null }),
+          },
+          { target: 'loading', actions: assign({ problem: ({ event }) => messageOf(event.output) }) },
+        ],
+        onError: { target: 'loading', actions: assign({ problem: ({ event }) => String(event.error) }) },
+      },
+    },
     loading: {
       invoke: {
         src: 'loadStation',
-        onDone: {
-          target: 'setUp',
-          actions: assign(({ context, event }) => ({
-            ...event.output,
-            problem: context.problem ?? event.output.problem,
-          })),
-        },
+        onDone: [
+          { guard: 'isLearners', target: 'waiting' },
+          {
+            target: 'setUp',
+            actions: assign(({ context, event }) => ({
+              ...event.output,
+              problem: context.problem ?? event.output.problem,
+            })),
+          },
+        ],
         onError: { target: 'setUp', actions: assign({ problem: ({ event }) => String(event.error) }) },
       },
     },
+    /** The learners' window while no drill runs. */
+    waiting: { on: { 'drill.begun': 'joining' } },
     setUp: {
       on: {
+        'drill.begun': 'joining',
         'drill.start': { target: 'opening', actions: assign({ settings: ({ event }) => event.settings }) },
         'debrief.open': 'reading',
       },
@@ -77,7 +109,7 @@ export const appMachine = setup({
     floor: {
       exit: 'leaveDrill',
       on: {
-        'drill.closed': 'reading',
+        'drill.closed': [{ guard: 'isLearners', target: 'joining' }, { target: 'reading' }],
         'drill.left': { target: 'loading', actions: assign({ problem: ({ event }) => event.problem }) },
       },
     },
@@ -104,7 +136,7 @@ export const appMachine = setup({
     },
     debrief: {
       exit: assign({ text: null }),
-      on: { 'debrief.left': { target: 'loading', actions: assign({ problem: null }) } },
+      on: { 'debrief.left': { target: 'joining', actions: assign({ problem: null }) } },
     },
   },
 });

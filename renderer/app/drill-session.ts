@@ -3,13 +3,17 @@ import { BothHeld, type BothHeldNews } from '../../machines/both-held.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
 import type { ChartEmitted } from '../../machines/drill-events.ts';
 import type { BodyLine, CallLine, CallName, Switch, TickLine } from '../../machines/journal.ts';
+import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { type SwitchDoubt, SwitchWatch } from '../../machines/switch-watch.ts';
 import { metOf, type TickItem, type TickSeen } from '../../machines/ticks.ts';
 import type { Ms } from '../../machines/units.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
 import type { SwitchEdge, SwitchSource } from '../switches/switch-source.ts';
+import type { DrillAttendance } from './attendance.ts';
+import { CountFollower } from './count-follower.ts';
 import type { CountEntry, CountKeeper } from './count-keeper.ts';
+import { LineIntake } from './line-intake.ts';
 import { PlanKeeper } from './plan-keeper.ts';
 import type { CountJournal } from './station-sound.ts';
 
@@ -19,7 +23,7 @@ export type CallRequest = WithoutTime<CallLine>;
 
 export type SessionParts = {
   opened: OpenedDrill;
-  bridge: Pick<Bridge, 'appendLines' | 'onLinesWritten'>;
+  bridge: Pick<Bridge, 'appendLines' | 'onLinesWritten' | 'readDrill'>;
   clock: DrillClock;
   switches: SwitchSource;
   windowId: string;
@@ -28,10 +32,14 @@ export type SessionParts = {
   isBegunByHolding?: boolean;
   /** The hook for a spoken lead-in: both were held for 2 s; `begin` follows when they let go, `finish` has just been called. */
   onBothHeld?: (next: 'begin' | 'finish') => void;
-  /** Does this window make the calls of the drill's plan? Of a drill's windows, one may. */
+  /** May this window make the calls of the drill's plan? Of a drill's windows, the one that gives the count does. */
   isPlanRunHere?: boolean;
   /** The count of this drill; its lines are written by the session. */
   makeCount: (into: CountJournal) => Pick<CountKeeper, 'follow' | 'look'>;
+  /** This window's part among several; left out where there is only one. */
+  attendance?: DrillAttendance;
+  /** What was written before this window came to the drill. */
+  linesSoFar?: readonly NumberedLine[];
 };
 /** What the window itself knows of the drill: never part of a figure. */
 export type SessionStatus = {
@@ -69,6 +77,8 @@ export class DrillSession {
     isLetGoAwaited: false,
     lastSaid: null,
   };
+  /** Another window has closed the drill. */
+  isClosedElsewhere = false;
   /** Grows with every change. */
   version = 0;
   /** Grows with every call and every line that is no edge: what the report must follow at once. */
@@ -77,7 +87,8 @@ export class DrillSession {
   private readonly sender: JournalSender;
   private readonly bothHeld: BothHeld<SwitchEdge>;
   private readonly watch: SwitchWatch;
-  private readonly count: Pick<CountKeeper, 'follow' | 'look'>;
+  private readonly count: CountFollower;
+  private readonly intake: LineIntake;
   private readonly listeners = new Set<() => void>();
   private readonly pending = new Set<CallName>();
   private readonly pendingTicks = new Map<string, TickSeen>();
@@ -101,30 +112,53 @@ export class DrillSession {
       onTrouble: (trouble) => this.hearTrouble(trouble),
     });
     this.plan = this.keepPlan();
-    this.count = parts.makeCount({
-      write: (entry) => this.noteCount(entry),
-      note: (what) => this.noteSound(what),
+    const write = (entry: CountEntry) => this.noteCount(entry);
+    const keeper = parts.makeCount({
+      write,
+      note: (what) => this.writeDevice(what, this.clock.atLastLine()),
     });
+    const isOpener = parts.linesSoFar === undefined;
+    const goneMs = () => parts.attendance?.countGoneMs ?? this.clock.now();
+    this.count = new CountFollower({ driver: this.driver, keeper, write, goneMs, isOpener });
+    const before = parts.linesSoFar ?? [];
+    const throughLine = before.at(-1)?.number ?? 1;
+    this.intake = new LineIntake(parts.bridge, parts.opened.drillId, throughLine, (lines) =>
+      this.hearLines(lines),
+    );
+    for (const one of before) {
+      this.driver.take([one]);
+      this.plan?.take(one.line);
+      this.watch.take(one.line, this.driver.runningBout);
+      this.follow(one.line);
+    }
   }
 
   start(): void {
     const { bridge, switches } = this.parts;
+    const { attendance } = this.parts;
     this.stops = [
-      bridge.onLinesWritten((written) => this.hearLines(written)),
+      bridge.onLinesWritten(this.hearWritten),
+      attendance?.listen(() => this.followWindows()) ?? (() => undefined),
+      () => attendance?.stop(),
       switches.listen({
         onEdge: (edge) => this.takeEdge(edge),
         onThirdKey: (code, timeStampMs) => this.noteDevice('third-key', timeStampMs, code),
         onFocus: (hasFocus, timeStampMs) => {
+          attendance?.noteFocus(!hasFocus, this.clock.fromPage(timeStampMs));
           this.noteDevice(hasFocus ? 'focus-back' : 'focus-lost', timeStampMs);
           this.change({ hasFocus });
         },
         onDevice: (what, name, timeStampMs) => this.noteDevice(what, timeStampMs, name),
       }),
     ];
+    this.count.follow(this.hasCount);
   }
 
+  /** Lines that are on the disk, from whichever window; what was heard before is passed over. */
+  readonly hearWritten = (written: LinesWritten): void => this.intake.hear(written);
+
   stop(): void {
-    this.count.follow(null);
+    this.count.stop();
     for (const stop of this.stops.splice(0)) stop();
   }
 
@@ -192,6 +226,7 @@ export class DrillSession {
     this.hearBothHeld(this.bothHeld.passTime(this.clock.pageNow()));
     this.noteDoubts(this.watch.passTime(this.clock.pageNow()));
     this.count.look();
+    this.parts.attendance?.tick();
     const isSaving = this.unsavedSinceMs !== null && nowMs - this.unsavedSinceMs > SAVING_AFTER_MS;
     this.change({ isSaving });
   }
@@ -208,7 +243,7 @@ export class DrillSession {
     return new PlanKeeper({
       plan,
       driver: this.driver,
-      isMadeHere: this.parts.isPlanRunHere === true,
+      isMadeHere: () => this.parts.isPlanRunHere === true && this.hasCount,
       call: (request, atMs) => this.call(request, atMs + this.clock.openedAtPageMs),
       isOnItsWay: (call) => this.pending.has(call),
     });
@@ -220,6 +255,7 @@ export class DrillSession {
     const held = new Set(this.status.held);
     if (edge.down) held.add(edge.switch);
     else held.delete(edge.switch);
+    this.parts.attendance?.noteEdge({ ...edge, at: this.clock.fromPage(edge.timeStampMs) });
     this.hearBothHeld(this.bothHeld.take(edge));
     this.change({ held });
   }
@@ -255,6 +291,8 @@ export class DrillSession {
   }
 
   private noteDoubts(doubts: readonly SwitchDoubt[]): void {
+    // Every window has them; one says them.
+    if (!this.hasCount) return;
     for (const doubt of doubts) this.writeDevice(doubt.what, this.clock.atLastLine(), doubt.switch);
   }
 
@@ -268,11 +306,6 @@ export class DrillSession {
     void this.write({ kind: 'count', at: this.clock.atLastLine(), ...entry } as BodyLine);
   }
 
-  private noteSound(what: string): void {
-    if (this.isClosing) return;
-    void this.write({ kind: 'device', at: this.clock.atLastLine(), what });
-  }
-
   private async write(line: BodyLine): Promise<Result<Acknowledgement>> {
     this.unsavedSinceMs ??= this.clock.now();
     const result = await this.sender.send(line);
@@ -280,24 +313,44 @@ export class DrillSession {
     return result;
   }
 
-  private hearLines({ drillId, lines }: LinesWritten): void {
-    if (drillId !== this.opened.drillId) return;
+  private hearLines(lines: readonly NumberedLine[]): void {
     const said = lines.flatMap((one) => {
       const news = this.driver.take([one]);
       this.plan?.take(one.line);
       this.noteDoubts(this.watch.take(one.line, this.driver.runningBout));
       return news;
     });
-    for (const { line } of lines) {
-      if (line.kind !== 'unknown') this.clock.notBefore(line.at);
-      if (line.kind === 'call') this.pending.delete(line.call);
-      if (line.kind === 'tick' && metOf(this.pendingTicks.get(line.item) ?? 'not seen') === line.met)
-        this.pendingTicks.delete(line.item);
-      if (line.kind !== 'edge') this.callCount += 1;
-    }
+    for (const { line } of lines) this.follow(line);
     this.plan?.callDue(this.clock.now());
-    this.count.follow(this.driver.snapshot.context.order);
+    this.count.follow(this.hasCount);
     this.change({ lastSaid: said.at(-1) ?? this.status.lastSaid });
+  }
+
+  private follow(line: BodyLine): void {
+    const { attendance } = this.parts;
+    attendance?.hearLine(line);
+    // Lines of two windows cross: the host finds the place of each, by its own time.
+    if (line.kind !== 'unknown' && attendance?.isShared !== true) this.clock.notBefore(line.at);
+    if (line.kind === 'call') this.pending.delete(line.call);
+    if (line.kind === 'tick' && metOf(this.pendingTicks.get(line.item) ?? 'not seen') === line.met)
+      this.pendingTicks.delete(line.item);
+    if (line.kind !== 'edge') this.callCount += 1;
+    if (line.kind === 'close' && !this.isClosing) this.isClosedElsewhere = true;
+  }
+
+  private followWindows(): void {
+    const { attendance } = this.parts;
+    this.count.follow(this.hasCount);
+    this.change(attendance?.isShared === true ? { hasFocus: !attendance.isFocusLost } : {});
+  }
+
+  /** No other window attends this drill now. */
+  get isAlone(): boolean {
+    return this.parts.attendance?.isAlone ?? true;
+  }
+
+  private get hasCount(): boolean {
+    return this.parts.attendance?.hasCount ?? true;
   }
 
   private hearTrouble(trouble: SenderTrouble | null): void {

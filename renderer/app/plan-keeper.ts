@@ -11,7 +11,7 @@ export type PlanKeeperParts = {
   plan: Plan;
   driver: DrillDriver;
   /** Does this window make the plan's calls? One does; every other only shows where the plan stands. */
-  isMadeHere: boolean;
+  isMadeHere: () => boolean;
   /** As a key would call it, at a time of the drill in ms; false when it cannot be made now. */
   call: (request: PlanCall, atMs: Ms) => boolean;
   /** Is this call on its way to the disk? */
@@ -41,7 +41,7 @@ export class PlanKeeper {
 
   /** The instructor wants what comes next now. */
   next(nowMs: Ms): void {
-    if (this.parts.isMadeHere) {
+    if (this.parts.isMadeHere()) {
       this.run.next(nowMs);
       this.callDue(nowMs);
       return;
@@ -54,7 +54,7 @@ export class PlanKeeper {
   /** Makes the calls that are due and not yet under way, in order. */
   callDue(nowMs: Ms): void {
     const { isMadeHere, isOnItsWay, call } = this.parts;
-    if (!isMadeHere) return;
+    if (!isMadeHere()) return;
     for (const due of this.run.due) {
       const isUnderWay = isOnItsWay(due.request.call);
       if (isUnderWay && this.made.has(due)) continue;

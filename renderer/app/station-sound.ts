@@ -40,7 +40,7 @@ export class StationSound {
   version = 0;
   private readonly parts: StationSoundParts;
   private readonly listeners = new Set<() => void>();
-  private openedMs: Ms = 0;
+  private clock: DrillClock | null = null;
   private keeper: CountKeeper | null = null;
   /** The drill on the Floor is to be heard. */
   isWanted = false;
@@ -65,7 +65,7 @@ export class StationSound {
   /** From now on times are the drill's. Returns who has its count played and written down. */
   beginDrill(clock: DrillClock, settings: SoundSettings, into: CountJournal): CountKeeper {
     this.endExercise();
-    this.openedMs = clock.openedAtPageMs;
+    this.clock = clock;
     this.player.setVolume(settings.volume);
     this.isWanted = settings.isOn && settings.volume > 0;
     this.keeper = new CountKeeper({
@@ -94,7 +94,7 @@ export class StationSound {
     this.keeper?.follow(null);
     this.keeper = null;
     this.isWanted = false;
-    this.openedMs = 0;
+    this.clock = null;
   }
 
   /** The count at a tempo, before any drill; another of the same ends it. */
@@ -150,6 +150,10 @@ export class StationSound {
     this.showExercise(kind, fromMs, cycleMs, cycles);
     this.next = () => this.player.stop({ afterMs: fromMs + cycles * cycleMs - cycleMs / 8 });
     this.player.start({ fromMs: ownMs, cycleMs, sound: { kind: 'tick', pitch } });
+  }
+
+  private get openedMs(): Ms {
+    return this.clock?.openedAtPageMs ?? 0;
   }
 
   private showExercise(kind: Exercise, fromMs: Ms, cycleMs: Ms, cycles: number): void {

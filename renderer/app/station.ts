@@ -1,7 +1,19 @@
-import type { Bridge, DrillSetup, OpenedDrill, Result, StationSettings } from '../../electron/contract.ts';
+import type {
+  Bridge,
+  DrillSetup,
+  DrillZero,
+  LinesWritten,
+  OpenedDrill,
+  Result,
+  StationSettings,
+  WindowRole,
+} from '../../electron/contract.ts';
+import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { DrillClock } from '../adapters/drill-clock.ts';
+import { openOtherWindow } from '../adapters/other-window.ts';
 import { SwitchDesk } from '../switches/switch-desk.ts';
 import type { StationStart } from './app-machine.ts';
+import { DrillAttendance } from './attendance.ts';
 import { DrillSession } from './drill-session.ts';
 import { PlanShelf } from './plan-shelf.ts';
 import type { StationSound } from './station-sound.ts';
@@ -9,7 +21,8 @@ import type { StationSound } from './station-sound.ts';
 export type StationParts = {
   bridge: Bridge;
   window: Window;
-  newId: () => string;
+  windowId: string;
+  role: WindowRole;
   keyLayout: (code: string) => string | undefined;
   sound: StationSound;
 };
@@ -21,7 +34,10 @@ export class Station {
   readonly switches: SwitchDesk;
   readonly sound: StationSound;
   readonly plans: PlanShelf;
+  readonly role: WindowRole;
   session: DrillSession | null = null;
+  /** The drill this window was in last: it does not go back to it by itself. */
+  private leftId: string | null = null;
   private readonly parts: StationParts;
 
   constructor(parts: StationParts) {
@@ -31,40 +47,118 @@ export class Station {
     this.switches = new SwitchDesk(parts.window);
     this.sound = parts.sound;
     this.plans = new PlanShelf(parts.bridge);
+    this.role = parts.role;
   }
 
   /** Opens a drill and starts to listen; its 0 is the moment the host has answered. */
   async open(setup: DrillSetup, settings: StationSettings): Promise<Result<OpenedDrill>> {
-    const { window, newId } = this.parts;
     // What was chosen is remembered even if the disk then refuses the drill; losing it is no reason to stop.
     void this.bridge.saveSettings(settings);
     const result = await this.bridge.openDrill(setup);
     if (!result.ok) return result;
-    const { performance } = window;
     this.leave();
-    const clock = new DrillClock(performance.now(), () => performance.now());
-    this.session = new DrillSession({
-      opened: result.value,
+    const clock = this.makeClock();
+    const attendance = this.attend(result.value.drillId, clock, null);
+    this.begin({ opened: result.value, settings, clock, attendance });
+    void attendance.start();
+    return result;
+  }
+
+  /** Goes to the drill that runs on this station, if there is one; false when there is none. */
+  async join(): Promise<Result<boolean>> {
+    const missed: LinesWritten[] = [];
+    const stop = this.bridge.onLinesWritten((written) => missed.push(written));
+    try {
+      const [found, settings] = await Promise.all([
+        this.bridge.findCurrentDrill(),
+        this.bridge.loadSettings(),
+      ]);
+      if (!found.ok) return found;
+      if (!settings.ok) return settings;
+      if (found.value === null || settings.value === null) return { ok: true, value: false };
+      const { lines, zero, ...opened } = found.value;
+      this.leave();
+      const clock = this.makeClock();
+      const attendance = this.attend(opened.drillId, clock, zero);
+      await attendance.start();
+      if (!attendance.isMeasured) {
+        attendance.stop();
+        return { ok: false, code: 'internal', message: 'the station does not answer' };
+      }
+      this.begin({ opened, settings: settings.value, clock, attendance, linesSoFar: lines });
+      for (const written of missed) this.session?.hearWritten(written);
+      return { ok: true, value: true };
+    } finally {
+      stop();
+    }
+  }
+
+  /** Hears that a drill has been begun in another window; returns its unsubscribe function. */
+  onDrillBegun(listener: () => void): () => void {
+    return this.bridge.onWindowsChanged(({ drillId, windows }) => {
+      if (windows.length > 0 && drillId !== this.leftId) listener();
+    });
+  }
+
+  /** Opens the other one of the station's two windows. */
+  readonly openOther = (): void => {
+    const other = this.role === 'learners' ? 'instructor' : 'learners';
+    void openOtherWindow(this.parts.window, this.bridge, other);
+  };
+
+  leave(): void {
+    this.leftId = this.session?.opened.drillId ?? this.leftId;
+    this.session?.stop();
+    this.sound.endDrill();
+    this.session = null;
+  }
+
+  private makeClock(): DrillClock {
+    const { performance } = this.parts.window;
+    return new DrillClock(performance.now(), () => performance.now());
+  }
+
+  private attend(drillId: string, clock: DrillClock, zero: DrillZero | null): DrillAttendance {
+    const { window, windowId } = this.parts;
+    return new DrillAttendance({
       bridge: this.bridge,
+      drillId,
+      windowId,
+      role: this.role,
+      hasFocus: window.document.hasFocus(),
       clock,
-      switches: this.switches.make(settings.switches, setup),
-      windowId: newId(),
+      zero,
+      wake: (afterMs, then) => {
+        const timer = setTimeout(then, afterMs);
+        return () => clearTimeout(timer);
+      },
+    });
+  }
+
+  private begin(drill: {
+    opened: OpenedDrill;
+    settings: StationSettings;
+    clock: DrillClock;
+    attendance: DrillAttendance;
+    linesSoFar?: readonly NumberedLine[];
+  }): void {
+    const { settings, ...parts } = drill;
+    const { clock, attendance } = drill;
+    const { open } = drill.opened;
+    this.session = new DrillSession({
+      ...parts,
+      bridge: this.bridge,
+      switches: this.switches.make(settings.switches, open, attendance),
+      windowId: this.parts.windowId,
       wait: waitLonger,
       makeCount: (into) => this.sound.beginDrill(clock, settings.sound, into),
       isBegunByHolding: settings.isBegunByHolding,
       isPlanRunHere: true,
       onBothHeld: (next) => {
-        if (next === 'begin') this.sound.leadIn(setup.cycleMs);
+        if (next === 'begin' && attendance.hasCount) this.sound.leadIn(open.cycleMs);
       },
     });
     this.session.start();
-    return result;
-  }
-
-  leave(): void {
-    this.session?.stop();
-    this.sound.endDrill();
-    this.session = null;
   }
 }
 

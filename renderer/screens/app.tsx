@@ -2,29 +2,37 @@ import { useMachine } from '@xstate/react';
 import { type ReactElement, useCallback, useEffect, useMemo } from 'react';
 import { fromPromise } from 'xstate';
 import { keyName, SCREEN_WORDS } from '../../machines/words/screens.ts';
+import { WINDOW_WORDS } from '../../machines/words/windows.ts';
+import { listenForOtherWindow } from '../adapters/floor-keys.ts';
 import { appMachine, type OpenRequest } from '../app/app-machine.ts';
 import { loadStart, type Station } from '../app/station.ts';
 import { MessagePage } from '../components/message-page.tsx';
 import { Debrief } from './debrief.tsx';
 import { Floor } from './floor.tsx';
 import { SetUp } from './set-up.tsx';
+import { Waiting } from './waiting.tsx';
 
 /** The four screens, one at a time. */
 export function App({ station }: { station: Station }): ReactElement {
   const machine = useMemo(() => provide(station), [station]);
-  const [state, send] = useMachine(machine);
+  const [state, send] = useMachine(machine, { input: { role: station.role } });
   const nameOfKey = useCallback((code: string) => keyName(code, station.keyLayout(code)), [station]);
   const { context } = state;
   const screen = screenOf(state.value);
   useEffect(() => {
-    document.title = `${SCREEN_WORDS.product}: ${SCREEN_WORDS[screen]}`;
-  }, [screen]);
+    const shown = station.role === 'learners' ? WINDOW_WORDS.waitingTitle : SCREEN_WORDS[screen];
+    document.title = `${SCREEN_WORDS.product}: ${shown}`;
+  }, [screen, station]);
+  useEffect(() => station.onDrillBegun(() => send({ type: 'drill.begun' })), [station, send]);
+  useEffect(() => listenForOtherWindow(window, station.openOther), [station]);
   if (state.matches('floor') && station.session !== null) {
     return (
       <Floor
         session={station.session}
         sound={station.sound}
+        openedFor={station.role}
         nameOfKey={nameOfKey}
+        onOtherWindow={station.openOther}
         onClosed={(drillId) => send({ type: 'drill.closed', drillId })}
         onLeft={(problem) => send({ type: 'drill.left', problem })}
       />
@@ -45,15 +53,18 @@ export function App({ station }: { station: Station }): ReactElement {
         onStart={(request) => send({ type: 'drill.start', ...request })}
         onRemember={(settings) => void station.bridge.saveSettings(settings)}
         onDebrief={(drillId) => send({ type: 'debrief.open', drillId })}
+        onOtherWindow={station.openOther}
       />
     );
   }
+  if (state.matches('waiting')) return <Waiting onOtherWindow={station.openOther} />;
   return <MessagePage title={SCREEN_WORDS.product} text={SCREEN_WORDS.oneMoment} />;
 }
 
 function provide(station: Station) {
   return appMachine.provide({
     actors: {
+      joinDrill: fromPromise(() => station.join()),
       loadStation: fromPromise(async () => {
         const [start] = await Promise.all([loadStart(station.bridge), station.plans.load()]);
         return start;

@@ -1,4 +1,5 @@
 import { type ReactElement, useCallback, useEffect, useState } from 'react';
+import type { WindowRole } from '../../electron/contract.ts';
 import { openRateEntry, type RateEntry, wayNow } from '../../machines/heart-rate.ts';
 import { soonWords } from '../../machines/words/plan-words.ts';
 import { FLOOR_WORDS, saidWords } from '../../machines/words/screen-floor.ts';
@@ -11,6 +12,7 @@ import { instructorActions } from '../app/instructor-actions.ts';
 import { learnersViewOf, withHolding } from '../app/learners-view.ts';
 import type { StationSound } from '../app/station-sound.ts';
 import { FIRST_TICK_VIEW, ticksShown, tickViewAfter } from '../app/tick-keys.ts';
+import { OtherWindowButton } from '../components/other-window-button.tsx';
 import { HeartRatePanel } from './heart-rate-panel.tsx';
 import { InstructorFloor } from './instructor-floor.tsx';
 import { LearnersFloor } from './learners-floor.tsx';
@@ -19,16 +21,21 @@ import { useSession } from './use-session.ts';
 type FloorProps = {
   session: DrillSession;
   sound: StationSound;
+  /** Which view it begins with. */
+  openedFor?: WindowRole;
   nameOfKey: (code: string) => string;
+  /** Opens the other window; left out where there is none. */
+  onOtherWindow?: () => void;
   onClosed: (drillId: string) => void;
   /** The drill was left before it was finished, or can no longer be closed. */
   onLeft: (problem: string | null) => void;
 };
 
 /** One drill, two views of it, one key between them. The same keys work in both. */
-export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProps): ReactElement {
+export function Floor(props: FloorProps): ReactElement {
+  const { session, sound, openedFor = 'instructor', nameOfKey, onClosed, onLeft } = props;
   useSession(session);
-  const [view, setView] = useState<'instructor' | 'learners'>('instructor');
+  const [view, setView] = useState<WindowRole>(openedFor);
   const [isClosing, setClosing] = useState(false);
   const [wantedEntry, setEntry] = useState<RateEntry | null>(null);
   const [tickView, setTickView] = useState(FIRST_TICK_VIEW);
@@ -85,6 +92,12 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
     },
     [session, drillId, onClosed, onLeft],
   );
+  const { isClosedElsewhere } = session;
+  useEffect(() => {
+    if (!isClosedElsewhere) return;
+    if (isFinished) onClosed(drillId);
+    else onLeft(null);
+  }, [isClosedElsewhere, isFinished, drillId, onClosed, onLeft]);
   useEffect(
     () =>
       listenForInstructor(window, {
@@ -107,6 +120,9 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
   const { lastSaid } = session.status;
   const seen = learnersViewOf(chart, people, session.clock.now());
   const soon = isFinished ? '' : soonWords(session.plan?.viewAt(session.clock.now()).soon ?? []);
+  // With both windows there, neither offers a third.
+  const onOtherWindow = session.isAlone ? props.onOtherWindow : undefined;
+  const other = onOtherWindow && <OtherWindowButton from={openedFor} onOpen={onOtherWindow} />;
   const closeFinished = (timeStampMs: number) => void close(timeStampMs, true);
   return (
     <div className={`floor floor-${view}`}>
@@ -124,6 +140,7 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
           trouble={session.status.trouble === null ? null : FLOOR_WORDS.notSaved}
           onView={changeView}
           onClose={closeFinished}
+          other={other}
         />
       ) : (
         <InstructorFloor
@@ -150,6 +167,7 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
           onView={changeView}
           onClose={closeFinished}
           onLeave={(timeStampMs) => void close(timeStampMs, false)}
+          other={other}
         />
       )}
     </div>

@@ -1,4 +1,4 @@
-import { type ReactElement, useMemo } from 'react';
+import { type ReactElement, type ReactNode, useMemo } from 'react';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
 import { type InstructorKey, instructorKeyName, type TickKey } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
@@ -30,11 +30,13 @@ type InstructorFloorProps = {
   onView: () => void;
   onClose: (timeStampMs: number) => void;
   onLeave: (timeStampMs: number) => void;
+  /** Opens the other window, where that can be done. */
+  other: ReactNode;
 };
 
 /** The sheet as it grows, who does what, and every key with what it does now. */
 export function InstructorFloor(props: InstructorFloorProps): ReactElement {
-  const { session, sound, isClosing, nameOfKey, onPress, onView, onClose, onLeave } = props;
+  const { session, sound, isClosing, nameOfKey, onPress, onView, onClose, onLeave, other } = props;
   const { driver } = session;
   const chart = driver.snapshot;
   const { people, rig } = session.opened.open;
@@ -100,6 +102,7 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
             <KeyButton keyName="0" label={FLOOR_WORDS.toLearners} isPossible onPress={onView} />
           </div>
         )}
+        {other}
         {isFinished ? null : <LeaveDrill isClosing={isClosing} onLeave={onLeave} />}
       </section>
       <TicksPanel

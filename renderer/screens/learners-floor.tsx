@@ -1,4 +1,4 @@
-import type { ReactElement } from 'react';
+import type { ReactElement, ReactNode } from 'react';
 import { RATE_WORDS } from '../../machines/words/heart-rate-words.ts';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
 import type { LearnersView } from '../app/learners-view.ts';
@@ -16,11 +16,13 @@ type LearnersFloorProps = {
   trouble: string | null;
   onView: () => void;
   onClose: (timeStampMs: number) => void;
+  /** Opens the other window, where that can be done. */
+  other: ReactNode;
 };
 
 /** Almost nothing: their eyes belong on the chest and on each other. */
 export function LearnersFloor(props: LearnersFloorProps): ReactElement {
-  const { view, soon, now, isFinished, isEntering, isClosing, trouble, onView, onClose } = props;
+  const { view, soon, now, isFinished, isEntering, isClosing, trouble, onView, onClose, other } = props;
   return (
     <main className="learners">
       <h1 className="unseen">{FLOOR_WORDS.learners}</h1>
@@ -46,6 +48,7 @@ export function LearnersFloor(props: LearnersFloorProps): ReactElement {
             <span>{isClosing ? FLOOR_WORDS.closing : FLOOR_WORDS.closeAndDebrief}</span> <kbd>Enter</kbd>
           </button>
         ) : null}
+        {other}
         <button type="button" className="plain" onClick={onView}>
           <span>{FLOOR_WORDS.toInstructor}</span> <kbd>0</kbd>
         </button>

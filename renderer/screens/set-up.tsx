@@ -17,6 +17,7 @@ import type { StationSound } from '../app/station-sound.ts';
 import { Cautions } from '../components/cautions.tsx';
 import { Choice, optionsOf } from '../components/choice.tsx';
 import { GuidelineNumbers } from '../components/guideline-numbers.tsx';
+import { OtherWindowButton } from '../components/other-window-button.tsx';
 import type { SwitchDesk } from '../switches/switch-desk.ts';
 import { CountAndSound } from './count-and-sound.tsx';
 import { EarlierDrills } from './earlier-drills.tsx';
@@ -40,6 +41,8 @@ type SetUpProps = {
   /** To be kept at once, drill or no drill. */
   onRemember: (settings: StationSettings) => void;
   onDebrief: (drillId: string) => void;
+  /** Opens the other window; left out where there is none. */
+  onOtherWindow?: () => void;
 };
 
 /** Everything a drill needs, the last used remembered: two names and Enter are enough. */
@@ -99,6 +102,7 @@ export function SetUp(props: SetUpProps): ReactElement {
           {SCREEN_WORDS.product} <span className="quiet">{SET_UP_WORDS.title}</span>
         </h1>
         <p className="quiet">{SET_UP_WORDS.intro}</p>
+        {props.onOtherWindow && <OtherWindowButton from="instructor" onOpen={props.onOtherWindow} />}
       </header>
       <main>
         <div className="set-up-columns">

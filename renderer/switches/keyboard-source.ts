@@ -1,32 +1,49 @@
 import type { Switch } from '../../machines/journal.ts';
 import type { Ms } from '../../machines/units.ts';
 import { instructorKeyOf, isWindowKey } from '../adapters/key-uses.ts';
+import { FOCUS_GRACE_MS, NO_OTHER_WINDOWS, type OtherWindows } from './other-windows.ts';
 import type { SwitchListener, SwitchSource } from './switch-source.ts';
 
 export type KeyboardParts = {
   window: Pick<Window, 'addEventListener' | 'removeEventListener'>;
-  document: Pick<Document, 'addEventListener' | 'removeEventListener' | 'visibilityState'>;
+  document: Pick<Document, 'addEventListener' | 'removeEventListener' | 'visibilityState' | 'hasFocus'>;
   /** Physical key code to switch. */
   bindings: ReadonlyMap<string, Switch>;
   /** A lost release is put this long before the next press, or clean-up would take the two for bounce. */
   bounceMs: Ms;
+  others?: OtherWindows;
 };
 
 /**
  * Keys as switches; most foot-pedals are keyboards too. A press has the operating system's own time of the key event.
  * Each held key has its own entry: two people press at the same time.
+ *
+ * Beside another window of the station, a press may go down in one and up in the other: every release is told, and what is down
+ * is asked of `others`. The keyboard is lost only when no window has it; the window that had it last says so.
  */
 export class KeyboardSource implements SwitchSource {
   private readonly parts: KeyboardParts;
+  private readonly others: OtherWindows;
   private readonly held = new Set<string>();
+  /** Keys whose release was given up for lost here: when it comes after all, it is not told. */
+  private readonly lost = new Set<string>();
   private hasFocus = true;
+  /** This window is the last one left, and does not have the focus. */
+  private isOrphaned = false;
+  /** When this window got the focus last. */
+  private focusedMs: Ms = 0;
+  private stopWaiting = (): void => undefined;
 
   constructor(parts: KeyboardParts) {
     this.parts = parts;
+    this.others = parts.others ?? NO_OTHER_WINDOWS;
   }
 
   listen(listener: SwitchListener): () => void {
     const { window, document } = this.parts;
+    if (this.others.isShared) this.hasFocus = document.hasFocus();
+    this.focusedMs = this.others.now();
+    const stopHearing = this.others.listen(() => this.hearOthers(listener));
     const down = (event: KeyboardEvent) => this.keyDown(event, listener);
     const up = (event: KeyboardEvent) => this.keyUp(event, listener);
     const blur = (event: Event) => this.loseFocus(event.timeStamp, listener);
@@ -39,7 +56,10 @@ export class KeyboardSource implements SwitchSource {
     window.addEventListener('blur', blur);
     window.addEventListener('focus', focus);
     document.addEventListener('visibilitychange', visibility);
+    this.hearOthers(listener);
     return () => {
+      stopHearing();
+      this.stopWaiting();
       window.removeEventListener('keydown', down, { capture: true });
       window.removeEventListener('keyup', up, { capture: true });
       window.removeEventListener('blur', blur);
@@ -63,7 +83,7 @@ export class KeyboardSource implements SwitchSource {
       return;
     }
     if (!this.hasFocus) this.regainFocus(timeStamp, listener);
-    if (this.held.has(code)) {
+    if (this.isHeld(code, name)) {
       listener.onEdge({
         switch: name,
         down: false,
@@ -72,6 +92,7 @@ export class KeyboardSource implements SwitchSource {
       });
     }
     this.held.add(code);
+    this.lost.delete(code);
     listener.onEdge({ switch: name, down: true, timeStampMs: timeStamp });
   }
 
@@ -79,16 +100,27 @@ export class KeyboardSource implements SwitchSource {
     const name = this.parts.bindings.get(event.code);
     if (name === undefined) return;
     event.preventDefault();
-    if (this.held.delete(event.code))
-      listener.onEdge({ switch: name, down: false, timeStampMs: event.timeStamp });
-    else listener.onLevel?.(name, false, event.timeStamp);
+    const wasHeld = this.held.delete(event.code);
+    const wasLost = this.lost.delete(event.code);
+    // It may have gone down in the other window.
+    if (!wasHeld && (wasLost || !this.others.isShared)) listener.onLevel?.(name, false, event.timeStamp);
+    else listener.onEdge({ switch: name, down: false, timeStampMs: event.timeStamp });
   }
 
   private loseFocus(timeStampMs: Ms, listener: SwitchListener): void {
     if (!this.hasFocus) return;
     this.hasFocus = false;
+    this.others.sayFocus(false);
+    if (this.others.isShared) this.waitForOthers(timeStampMs, listener);
+    else this.loseKeyboard(timeStampMs, listener);
+  }
+
+  private loseKeyboard(timeStampMs: Ms, listener: SwitchListener): void {
     for (const [code, name] of this.parts.bindings) {
-      if (this.held.has(code)) listener.onEdge({ switch: name, down: false, lost: true, timeStampMs });
+      if (this.isHeld(code, name)) {
+        this.lost.add(code);
+        listener.onEdge({ switch: name, down: false, lost: true, timeStampMs });
+      }
       listener.onLevel?.(name, null, timeStampMs);
     }
     this.held.clear();
@@ -98,7 +130,38 @@ export class KeyboardSource implements SwitchSource {
   private regainFocus(timeStampMs: Ms, listener: SwitchListener): void {
     if (this.hasFocus) return;
     this.hasFocus = true;
-    listener.onFocus(true, timeStampMs);
+    this.focusedMs = timeStampMs;
+    this.stopWaiting();
+    this.others.sayFocus(true);
+    if (!this.others.isShared || this.others.isFocusLost) listener.onFocus(true, timeStampMs);
+  }
+
+  private isHeld(code: string, name: Switch): boolean {
+    return this.others.isShared ? this.others.isDown(name) : this.held.has(code);
+  }
+
+  /** The focus went at a time: to our other window, or away? */
+  private waitForOthers(sinceMs: Ms, listener: SwitchListener): void {
+    this.stopWaiting();
+    this.stopWaiting = this.others.wake(FOCUS_GRACE_MS, () => {
+      if (!this.isKeyboardOurs && !this.others.isFocusLost) this.loseKeyboard(sinceMs, listener);
+    });
+  }
+
+  private get isKeyboardOurs(): boolean {
+    return this.hasFocus || this.others.haveOthersFocus;
+  }
+
+  private hearOthers(listener: SwitchListener): void {
+    const { others } = this;
+    if (!others.isShared) return;
+    if (this.isKeyboardOurs) this.stopWaiting();
+    // The other lost it in the moment in which it came here.
+    if (this.hasFocus && others.isFocusLost) listener.onFocus(true, this.focusedMs);
+    // The window that had it was closed or killed, and nobody else is there to say so.
+    const isOrphaned = !this.isKeyboardOurs && !others.isFocusLost && others.isAlone;
+    if (isOrphaned && !this.isOrphaned) this.waitForOthers(others.now(), listener);
+    this.isOrphaned = isOrphaned;
   }
 }
 

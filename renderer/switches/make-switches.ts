@@ -2,6 +2,7 @@ import type { DrillSetup, PadBinding, StationSettings, SwitchBinding } from '../
 import { type Switch, switchesOf } from '../../machines/journal.ts';
 import { combineSources } from './combined-source.ts';
 import { KeyboardSource } from './keyboard-source.ts';
+import { NO_OTHER_WINDOWS, type OtherWindows } from './other-windows.ts';
 import { readPads } from './pad-controls.ts';
 import { PadSource } from './pad-source.ts';
 import { pollFast } from './poll-loop.ts';
@@ -13,6 +14,7 @@ export function makeSwitches(
   window: Window,
   switches: StationSettings['switches'],
   { binding, bounceMs, sources }: Pick<DrillSetup, 'binding' | 'bounceMs' | 'sources'>,
+  others: OtherWindows = NO_OTHER_WINDOWS,
 ): SwitchSource {
   const bound = bindingsOf(switches, binding);
   const keys = new Map<string, Switch>();
@@ -22,7 +24,7 @@ export function makeSwitches(
     else pads.set(name, one);
   }
   const { document, performance } = window;
-  const keyboard = new KeyboardSource({ window, document, bindings: keys, bounceMs });
+  const keyboard = new KeyboardSource({ window, document, bindings: keys, bounceMs, others });
   if (pads.size === 0) return keyboard;
   const pad = new PadSource({
     window,
@@ -34,7 +36,20 @@ export function makeSwitches(
     stamped: new Set([...pads.keys()].filter((name) => sources[name]?.kind === GAMEPAD_STAMPED)),
   });
   // Pads first: what they did before a key event is told before it.
-  return combineSources([pad, keyboard]);
+  return combineSources([toldIf(pad, () => others.tellsPads), keyboard]);
+}
+
+/** The source, heard only while it is this window's to tell. */
+function toldIf(source: SwitchSource, isTold: () => boolean): SwitchSource {
+  return {
+    listen: ({ onEdge, onThirdKey, onFocus, onDevice }) =>
+      source.listen({
+        onEdge: (edge) => (isTold() ? onEdge(edge) : undefined),
+        onThirdKey: (code, timeStampMs) => (isTold() ? onThirdKey(code, timeStampMs) : undefined),
+        onFocus,
+        onDevice: (what, name, timeStampMs) => (isTold() ? onDevice(what, name, timeStampMs) : undefined),
+      }),
+  };
 }
 
 /** Which switch each binding is: the first the chest's or A's, the second the airway's or B's. */

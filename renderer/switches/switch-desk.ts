@@ -1,5 +1,6 @@
 import type { DrillSetup, StationSettings, SwitchBinding } from '../../electron/contract.ts';
 import { makeSwitches } from './make-switches.ts';
+import type { OtherWindows } from './other-windows.ts';
 import { findPad, type Pads, readPads } from './pad-controls.ts';
 import { pollFast } from './poll-loop.ts';
 import { type FinderListener, findSwitch } from './switch-finder.ts';
@@ -33,8 +34,9 @@ export class SwitchDesk {
   make(
     switches: StationSettings['switches'],
     setup: Pick<DrillSetup, 'binding' | 'bounceMs' | 'sources'>,
+    others?: OtherWindows,
   ): SwitchSource {
-    return makeSwitches(this.window, switches, setup);
+    return makeSwitches(this.window, switches, setup, others);
   }
 
   timesOf(binding: SwitchBinding): SwitchTimes {

@@ -166,6 +166,9 @@ const batchOf = (changes: object) => ({
   lines: edges(1),
   ...changes,
 });
+function attendanceOf(changes: object): object {
+  return { drillId: DRILL_ID, windowId: WINDOW_ID, role: 'learners', hasFocus: true, zero: null, ...changes };
+}
 const ARGUMENTS: Record<(typeof CHANNELS)[number], unknown> = {
   'station:facts': null,
   'settings:load': null,
@@ -177,6 +180,10 @@ const ARGUMENTS: Record<(typeof CHANNELS)[number], unknown> = {
   'plan:list': null,
   'plan:save': { fileName: null, plan: newPlan('A plan') },
   'plan:remove': { fileName: 'a-plan-1.antiphon-plan.json' },
+  'drill:current': null,
+  'drill:attend': attendanceOf({}),
+  'clock:ping': null,
+  'window:open': { role: 'learners' },
 };
 /** Channel, what is wrong, the code it is refused with, the argument. */
 const HOSTILE: [string, string, string, unknown][] = [
@@ -265,6 +272,19 @@ const HOSTILE: [string, string, string, unknown][] = [
   ['plan:remove', 'a Windows path', 'bad-argument', { fileName: '..\\x.antiphon-plan.json' }],
   ['plan:remove', 'another file', 'bad-argument', { fileName: 'settings.json' }],
   ['plan:remove', 'a hidden file', 'bad-argument', { fileName: '.x.antiphon-plan.json' }],
+  ['drill:current', 'an argument', 'bad-argument', { drillId: DRILL_ID }],
+  ['drill:attend', 'nothing', 'bad-argument', null],
+  ['drill:attend', 'a role that is none', 'bad-argument', attendanceOf({ role: 'observer' })],
+  [
+    'drill:attend',
+    'a 0 that is no number',
+    'bad-argument',
+    attendanceOf({ zero: { hostMs: null, errorMs: 1 } }),
+  ],
+  ['drill:attend', 'a drill that is not here', 'no-such-drill', attendanceOf({})],
+  ['clock:ping', 'an argument', 'bad-argument', 5],
+  ['window:open', 'an address', 'bad-argument', { role: 'https://example.org/' }],
+  ['window:open', 'a shell whose page opens its windows', 'bad-argument', { role: 'learners' }],
 ];
 
 function manySources(): ReturnType<typeof setupOf>['sources'] {

@@ -38,6 +38,11 @@ async function startStation(): Promise<Station> {
       tell = listener;
       return () => undefined;
     },
+    windows: {
+      onWindowsChanged: () => () => undefined,
+      currentWindows: null,
+      leaveWindow: () => undefined,
+    },
     onWindows: (count) => {
       windows.push(count);
       wake();

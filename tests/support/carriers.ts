@@ -66,6 +66,8 @@ async function startOverIpc(disk: Disk = nodeDisk): Promise<CarriedStation> {
     handle: makeHandlers({ ...station, isAllowed, report: (error) => station.mistakes.push(error) }),
     windows: () => [ipc.webContents],
     onLinesWritten: (listener) => station.host.onLinesWritten(listener),
+    onWindowsChanged: (listener) => station.host.onWindowsChanged(listener),
+    leaveWindow: (windowId) => station.host.leaveWindow(windowId),
   });
   const own = ipc.rendererAt(APP_ADDRESS);
   const askFrom = (url: string, parent: unknown = null) => {
@@ -95,6 +97,7 @@ async function startOverLoopback(disk: Disk = nodeDisk): Promise<CarriedStation>
     handlersFor: (isAllowed) =>
       makeHandlers({ ...station, isAllowed, report: (error) => station.mistakes.push(error) }),
     onLinesWritten: (listener) => station.host.onLinesWritten(listener),
+    windows: station.host,
   });
   const { origin, secret } = loopback;
   const carrier = connectLoopback({ origin, secret, fetch: pageFetch(origin) });

@@ -1,9 +1,12 @@
 import type {
   Acknowledgement,
+  Attendance,
   Batch,
   Bridge,
+  CurrentDrill,
   DrillSetup,
   DrillText,
+  DrillWindows,
   LinesWritten,
   OpenedDrill,
   Result,
@@ -24,6 +27,11 @@ export class FakeBridge implements Bridge {
   failure: { ok: false; code: 'disk'; message: string } | null = null;
   plans: StoredPlan[] = [];
   readonly drills = new Map<string, Kept>();
+  version = 0;
+  /** Where this station's clock is, in ms. */
+  hostMs = 0;
+  readonly windows = new Map<string, Attendance>();
+  private readonly windowListeners = new Set<(windows: DrillWindows) => void>();
   private readonly listeners = new Set<(written: LinesWritten) => void>();
   private readonly newId = makeIds();
 
@@ -98,6 +106,53 @@ export class FakeBridge implements Bridge {
   onLinesWritten(listener: (written: LinesWritten) => void): () => void {
     this.listeners.add(listener);
     return () => this.listeners.delete(listener);
+  }
+
+  async findCurrentDrill(): Promise<Result<CurrentDrill | null>> {
+    const [drillId, drill] = [...this.drills].at(-1) ?? [];
+    if (drillId === undefined || drill === undefined || isClosed(drill)) return { ok: true, value: null };
+    return {
+      ok: true,
+      value: { drillId, ...drill, isClosed: false, zero: this.windowsOf(drillId).zero },
+    };
+  }
+
+  async attendDrill(attendance: Attendance): Promise<Result<DrillWindows>> {
+    this.windows.set(attendance.windowId, attendance);
+    this.version += 1;
+    const windows = this.windowsOf(attendance.drillId);
+    this.tellWindows(windows);
+    return { ok: true, value: windows };
+  }
+
+  async pingClock() {
+    return { ok: true, value: { hostMs: this.hostMs } } as const;
+  }
+
+  async openWindow(): Promise<Result<null>> {
+    return { ok: true, value: null };
+  }
+
+  onWindowsChanged(listener: (windows: DrillWindows) => void): () => void {
+    this.windowListeners.add(listener);
+    return () => this.windowListeners.delete(listener);
+  }
+
+  tellWindows(windows: DrillWindows): void {
+    for (const listener of this.windowListeners) listener(windows);
+  }
+
+  private windowsOf(drillId: string): DrillWindows {
+    const windows = [...this.windows.values()].filter((one) => one.drillId === drillId);
+    const zero = windows.findLast((one) => one.zero !== null)?.zero ?? { hostMs: 0, errorMs: null };
+    return {
+      drillId,
+      version: this.version,
+      windows,
+      countId: windows[0]?.windowId ?? null,
+      countGoneMs: null,
+      zero,
+    };
   }
 
   /** The lines of the only drill, as they would stand in its file. */

@@ -22,13 +22,16 @@ export class FakeIpc {
     },
   };
 
-  /** What a page at an address has; `parent` is there for a frame inside a page. */
-  rendererAt(url: string, parent: unknown = null): IpcRendererLike {
+  /** What a page at an address has; `parent` is there for a frame inside a page. `ends` hears the listeners of the page's end. */
+  rendererAt(url: string, parent: unknown = null, ends: (() => void)[] = []): IpcRendererLike {
+    const sender: IpcSender['sender'] = { once: (_event, listener) => ends.push(listener) };
     return {
       invoke: async (channel, argument) => {
         const handler = this.handlers.get(channel);
         if (handler === undefined) throw new Error(`no handler for ${channel}`);
-        return structuredClone(await handler({ senderFrame: { url, parent } }, structuredClone(argument)));
+        return structuredClone(
+          await handler({ senderFrame: { url, parent }, sender }, structuredClone(argument)),
+        );
       },
       on: (channel, listener) => {
         const there = this.listeners.get(channel) ?? new Set();

@@ -41,6 +41,7 @@ export async function serveStation(): Promise<ServedStation> {
     handlersFor: (isAllowed) =>
       makeHandlers({ host, settings, plans, facts, isAllowed, report: (error) => mistakes.push(error) }),
     onLinesWritten: (listener) => host.onLinesWritten(listener),
+    windows: host,
   });
   return {
     loopback,

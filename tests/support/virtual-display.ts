@@ -21,6 +21,7 @@ const KEYCODES: Record<string, number> = {
   KeyX: 53,
   KeyM: 58,
   Period: 60,
+  F2: 68,
 };
 
 /** An X display in memory, on which keys go down and up as a keyboard's do: through the X server, with its auto-repeat. */
