@@ -42,8 +42,10 @@ export function makeSwitches(
 /** The source, heard only while it is this window's to tell. */
 function toldIf(source: SwitchSource, isTold: () => boolean): SwitchSource {
   return {
-    listen: ({ onEdge, onThirdKey, onFocus, onDevice }) =>
+    listen: ({ onEdge, onLevel, onThirdKey, onFocus, onDevice }) =>
       source.listen({
+        // How a switch stands is no line of the drill's: every window may know.
+        ...(onLevel === undefined ? {} : { onLevel }),
         onEdge: (edge) => (isTold() ? onEdge(edge) : undefined),
         onThirdKey: (code, timeStampMs) => (isTold() ? onThirdKey(code, timeStampMs) : undefined),
         onFocus,
