@@ -1,5 +1,6 @@
 import { type ReactElement, useMemo } from 'react';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
+import { sequenceNotes } from '../../machines/words/sequence-notes.ts';
 import { type InstructorKey, instructorKeyName, type TickKey } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
@@ -36,7 +37,7 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
   const { session, sound, isClosing, nameOfKey, onPress, onView, onClose, onLeave } = props;
   const { driver } = session;
   const chart = driver.snapshot;
-  const { people, rig } = session.opened.open;
+  const { people, rig, guideline } = session.opened.open;
   const rowsShown = useIsNarrow() ? LIVE_ROWS.narrow : LIVE_ROWS.wide;
   const { drawing, cycles, lastHandover, warnings } = useLiveSheet(session, rowsShown);
   const isFinished = chart.matches({ stage: 'finished' });
@@ -68,6 +69,13 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
           now={session.clock.now}
           lines={driver.lines}
           lastHandover={lastHandover}
+          notes={sequenceNotes({
+            stage: chart.value.stage,
+            context: chart.context,
+            ventilation: driver.ventilation,
+            guideline,
+            nowMs: session.clock.now(),
+          })}
         />
         {isFinished ? <FinishedPanel isClosing={isClosing} onClose={onClose} /> : null}
         {props.rateEntry ?? (
