@@ -17,7 +17,6 @@ type DrillStateProps = {
   people: { A: string; B: string };
   now: () => number;
   lines: readonly NumberedLine[];
-  lastHandover: readonly string[] | null;
   /** Where the whole sequence stands, in words. */
   notes: readonly string[];
 };
@@ -25,14 +24,7 @@ type DrillStateProps = {
 const TIME_STEP_MS = 10_000;
 
 /** Where the drill stands and who does what, in words. */
-export function DrillState({
-  chart,
-  people,
-  now,
-  lines,
-  lastHandover,
-  notes,
-}: DrillStateProps): ReactElement {
+export function DrillState({ chart, people, now, lines, notes }: DrillStateProps): ReactElement {
   const nowMs = now();
   const count = givenCountOf(chart, nowMs);
   const { arrangement, heartRateBpm } = chart.context;
@@ -64,18 +56,6 @@ export function DrillState({
         <dt>{FLOOR_WORDS.heartRate}</dt>
         <dd>{heartRateBpm === null ? FLOOR_WORDS.notAnnounced : FLOOR_WORDS.announced(heartRateBpm)}</dd>
       </dl>
-      <div className="last-handover">
-        <span className="quiet">{FLOOR_WORDS.lastHandover}</span>{' '}
-        {lastHandover === null ? (
-          FLOOR_WORDS.noHandover
-        ) : (
-          <ul>
-            {lastHandover.map((step) => (
-              <li key={step}>{step}</li>
-            ))}
-          </ul>
-        )}
-      </div>
       {called.length === 0 ? null : <p className="called-note">{FLOOR_WORDS.called(called.join(', '))}</p>}
     </div>
   );

@@ -11,6 +11,7 @@ import { KeyButton } from '../components/key-button.tsx';
 import { LIVE_ROWS, liveSheetOf } from '../sheet/live-sheet.ts';
 import { ScrollingSheet } from '../sheet/scrolling-sheet.tsx';
 import { DrillState } from './drill-state.tsx';
+import { LastHandover } from './last-handover.tsx';
 import { FinishedPanel, LeaveDrill } from './leave-drill.tsx';
 import { Notices } from './notices.tsx';
 import { SoundTroubles } from './sound-troubles.tsx';
@@ -68,7 +69,6 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
           people={people}
           now={session.clock.now}
           lines={driver.lines}
-          lastHandover={lastHandover}
           notes={sequenceNotes({
             stage: chart.value.stage,
             context: chart.context,
@@ -102,12 +102,15 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
         )}
         {isFinished ? null : <LeaveDrill isClosing={isClosing} onLeave={onLeave} />}
       </section>
-      <TicksPanel
-        shown={ticksShown(session, props.tickView)}
-        view={props.tickView}
-        technique={chart.context.arrangement.technique}
-        onPress={props.onTick}
-      />
+      <div className="floor-below">
+        <TicksPanel
+          shown={ticksShown(session, props.tickView)}
+          view={props.tickView}
+          technique={chart.context.arrangement.technique}
+          onPress={props.onTick}
+        />
+        <LastHandover steps={lastHandover} />
+      </div>
       <footer>
         <SoundTroubles sound={sound} isWanted={sound.isWanted && chart.context.guidance !== 'unled'} />
         <Notices session={session} warnings={warnings} isClosing={isClosing} nameOfKey={nameOfKey} />
