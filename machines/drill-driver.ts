@@ -11,6 +11,7 @@ import { replay } from './replay.ts';
 import { isCoordinated } from './scoring/cycle-row.ts';
 import { type BoutRow, boutRowsOf, type DrillReport, reportOf } from './scoring/report.ts';
 import { withPlusMinus } from './scoring/report-plus-minus.ts';
+import { type LiveVentilation, liveVentilationOf } from './scoring/ventilation-stage.ts';
 import { type BoutTicks, ticksByBout } from './ticks.ts';
 import { UndoResolver, withoutUndone } from './undo.ts';
 import type { Ms } from './units.ts';
@@ -83,6 +84,12 @@ export class DrillDriver {
     const { ticks, tracker } = this.fold;
     const starts = tracker.book.bouts.map(({ startUs }) => startUs);
     return ticksByBout(ticks, starts.length === 0 ? [0] : starts).at(-1) ?? {};
+  }
+
+  /** The ventilation before compressions as it stands, to be shown; null in a drill that did not begin with it. */
+  get ventilation(): LiveVentilation | null {
+    const { ventilation: watch } = this.fold;
+    return watch.isWanted ? liveVentilationOf(watch) : null;
   }
 
   /** Has anybody compressed yet? */

@@ -43,6 +43,8 @@ export type ChartContext = {
   heartRateShownMs: Ms | null;
   /** The pair ventilates alone: until its first compression, by begin, or since a check that ended with 60 or more. */
   isVentilating: boolean;
+  /** When the compressions began that are under way, or were last: since begin, a rest or a check, handovers included. */
+  compressingSinceMs: Ms | null;
   /** The latest compression, in a bout or not. */
   lastCompressionMs: Ms | null;
   /** When the learner who compressed on was told that they have the breaths; null: not in this bout. */

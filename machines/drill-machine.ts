@@ -107,6 +107,7 @@ export const drillMachine = setup({
     ),
     startVentilating: assign({ isVentilating: true }),
     endVentilating: assign({ isVentilating: false }),
+    noteStart: assign(({ event }) => ({ compressingSinceMs: event.atMs })),
     noteCompression: assign(({ event }) => ({ lastCompressionMs: event.atMs })),
     noteTold: assign(({ event }) => ({ breathsToldMs: event.atMs })),
     forgetTold: assign({ breathsToldMs: null }),
@@ -189,6 +190,7 @@ export const drillMachine = setup({
       heartRateBpm: null,
       heartRateShownMs: null,
       isVentilating: false,
+      compressingSinceMs: null,
       lastCompressionMs: null,
       breathsToldMs: null,
       order: null,
@@ -222,7 +224,7 @@ export const drillMachine = setup({
         // Without compressions; the count, which is theirs, waits for the first.
         ventilating: {
           on: {
-            'bout started': { target: 'compressing', actions: 'endVentilating' },
+            'bout started': { target: 'compressing', actions: ['endVentilating', 'noteStart'] },
             'call.rest': { target: 'resting', actions: ['noteCall', 'announce'] },
             'call.check': { target: 'checking', actions: ['noteCall', 'announce'] },
             'call.finish': { target: 'finished', actions: ['noteCall', 'announce'] },
@@ -230,7 +232,7 @@ export const drillMachine = setup({
         },
         ready: {
           on: {
-            'bout started': 'compressing',
+            'bout started': { target: 'compressing', actions: 'noteStart' },
             'call.rest': { target: 'resting', actions: ['noteCall', 'announce'] },
             'call.check': { target: 'checking', actions: ['noteCall', 'announce'] },
             'call.finish': { target: 'finished', actions: ['noteCall', 'announce'] },

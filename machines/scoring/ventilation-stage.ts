@@ -81,6 +81,23 @@ export function ventilationStageOf(
   };
 }
 
+/** What the instructor sees of the stage while it lasts. Times in ms on the drill's clock. */
+export type LiveVentilation = {
+  breaths: number;
+  breathsPerMin: Figure;
+  /** Since when the ventilation has been effective; null while that is not judged. */
+  effectiveFromMs: Ms | null;
+};
+
+export function liveVentilationOf({ breaths, chestRise }: VentilationWatch): LiveVentilation {
+  return {
+    breaths: breaths?.count ?? 0,
+    breathsPerMin: perMinOf(breaths),
+    effectiveFromMs:
+      breaths === null || chestRise === null ? null : toMs(Math.max(chestRise.atUs, breaths.firstUs)),
+  };
+}
+
 function effectiveOf(watch: VentilationWatch, rig: Rig): Figure {
   const { breaths, chestRise, lastBreath, firstCompressionUs } = watch;
   if (rig === 'rhythm') return none('not judged: a rhythm rig has no ticks');

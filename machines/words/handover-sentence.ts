@@ -14,16 +14,21 @@ export function handoverSentence(handover: HandoverReport): string {
   return `${called}: ${formatSeconds(handover.pauseMs)} without compressions, ${formatSeconds(handover.breathGapMs)} between breaths; coordinated: ${ofFive(handover.before5)} before, ${ofFive(handover.after5)} after${strays}${guess}`;
 }
 
-/** A handover step by step, for the instructor: a line a step. `firstRightMs`: when the first coordinated cycle after it started. */
+/**
+ * A handover step by step, for the instructor: a line a step, times from the call on (a last old compression can have come
+ * before it). `firstRightMs`: when the first coordinated cycle after it started.
+ */
 export function handoverSteps(handover: HandoverReport, firstRightMs: number | null): string[] {
   const { calledMs, lastOldMs, firstNewMs, outcome, strays } = handover;
   const called = `${handover.reasons.join(' and ')} called at ${formatClock(calledMs)}: ${OUTCOME_WORDS[outcome]}`;
   if (typeof lastOldMs !== 'number' || typeof firstNewMs !== 'number') return [called];
   const right =
-    firstRightMs === null ? 'no right cycle yet' : `first right cycle ${fromCall(firstRightMs - calledMs)}`;
+    firstRightMs === null
+      ? 'no right cycle yet'
+      : `first right cycle ${formatSeconds(firstRightMs - calledMs)}`;
   return [
     called,
-    `last old ${fromCall(lastOldMs - calledMs)}, first new ${fromCall(firstNewMs - calledMs)}, ${right}`,
+    `from the call: last old ${formatSeconds(lastOldMs - calledMs)}, first new ${formatSeconds(firstNewMs - calledMs)}, ${right}`,
     `${formatSeconds(handover.pauseMs)} without compressions, ${formatSeconds(handover.breathGapMs)} between breaths`,
     `coordinated: ${ofFive(handover.before5)} before, ${ofFive(handover.after5)} after`,
     ...(typeof strays === 'number' && strays > 0
@@ -36,11 +41,6 @@ export function handoverSteps(handover: HandoverReport, firstRightMs: number | n
 export function handoverWithSteps(handover: HandoverReport, firstRightMs: number | null): string {
   const [, when] = handoverSteps(handover, firstRightMs);
   return when === undefined ? handoverSentence(handover) : `${handoverSentence(handover)}; ${when}`;
-}
-
-/** "1.9 s after the call"; a last old compression can have come before it. */
-function fromCall(ms: number): string {
-  return `${formatSeconds(Math.abs(ms))} ${ms < 0 ? 'before' : 'after'} the call`;
 }
 
 /** A heart-rate check in one line. A check is never a fault. */

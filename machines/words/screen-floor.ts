@@ -62,7 +62,7 @@ export const STAGE_SENTENCES = {
 /** What the stage waits for. */
 export const STAGE_NOTES: Record<keyof typeof STAGE_SENTENCES, string | null> = {
   notBegun: 'Presses count from “Begin”.',
-  ventilating: 'Without compressions. A count is given from the first compression on.',
+  ventilating: 'Without compressions; no count until the first.',
   ready: 'Waiting for the first compression.',
   compressing: null,
   resting: null,

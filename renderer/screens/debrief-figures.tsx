@@ -2,7 +2,7 @@ import { type ReactElement, useEffect, useRef } from 'react';
 import { firstRightMsOf } from '../../machines/scoring/handover-figures.ts';
 import { CAUTIONS, NOT_BY_SWITCH } from '../../machines/words/english.ts';
 import { formatClock } from '../../machines/words/format.ts';
-import { checkSentence, handoverSentence, handoverSteps } from '../../machines/words/handover-sentence.ts';
+import { checkSentence, handoverWithSteps } from '../../machines/words/handover-sentence.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { DEBRIEF_WORDS } from '../../machines/words/screen-debrief.ts';
@@ -48,10 +48,9 @@ export function DebriefFigures({ data, onLeave }: DebriefFiguresProps): ReactEle
       <section aria-labelledby="handovers-title">
         <h2 id="handovers-title">{DEBRIEF_WORDS.handovers}</h2>
         <ul className="handovers">
-          {handoversOf(data).map(({ calledMs, sentence, step }) => (
+          {handoversOf(data).map(({ calledMs, sentence }) => (
             <li key={`${calledMs} ${sentence}`}>
               <span className="quiet">{formatClock(calledMs)}</span> {sentence}
-              {step === null ? null : <span className="quiet">; {step}</span>}
             </li>
           ))}
         </ul>
@@ -62,7 +61,6 @@ export function DebriefFigures({ data, onLeave }: DebriefFiguresProps): ReactEle
       <CountSurvival drill={report.drill} />
       <section aria-labelledby="not-measured-title">
         <h2 id="not-measured-title">{DEBRIEF_WORDS.notMeasured}</h2>
-        <DebriefTicks data={data} />
         <p>{DEBRIEF_WORDS.notMeasuredNote}</p>
         <ul className="not-measured">
           {NOT_BY_SWITCH.map((item) => (
@@ -72,6 +70,7 @@ export function DebriefFigures({ data, onLeave }: DebriefFiguresProps): ReactEle
           ))}
         </ul>
       </section>
+      <DebriefTicks data={data} />
       <p className="note">
         {switchOffsetSentence(report.drill)} {PLUS_MINUS_NOTE}
       </p>
@@ -86,21 +85,12 @@ export function DebriefFigures({ data, onLeave }: DebriefFiguresProps): ReactEle
   );
 }
 
-function handoversOf({ report, rows, open }: DebriefData): {
-  calledMs: number;
-  sentence: string;
-  step: string | null;
-}[] {
+function handoversOf({ report, rows, open }: DebriefData): { calledMs: number; sentence: string }[] {
   return [
     ...report.handovers.map((handover) => ({
       calledMs: handover.calledMs,
-      sentence: handoverSentence(handover),
-      step: handoverSteps(handover, firstRightMsOf(handover, report.bouts, rows, open.tolerance))[1] ?? null,
+      sentence: handoverWithSteps(handover, firstRightMsOf(handover, report.bouts, rows, open.tolerance)),
     })),
-    ...report.checks.map((check) => ({
-      calledMs: check.calledMs,
-      sentence: checkSentence(check),
-      step: null,
-    })),
+    ...report.checks.map((check) => ({ calledMs: check.calledMs, sentence: checkSentence(check) })),
   ].sort((one, other) => one.calledMs - other.calledMs);
 }

@@ -1,6 +1,6 @@
 import type { ReactElement } from 'react';
 import { boutTitle } from '../../machines/words/screen-debrief.ts';
-import { praiseNote, tickSentences } from '../../machines/words/tick-words.ts';
+import { praiseNote, TICKS_WORDS, tickSentences } from '../../machines/words/tick-words.ts';
 import type { DebriefData } from '../app/debrief-data.ts';
 
 /** What was ticked, bout by bout; nothing on a rhythm rig. */
@@ -8,9 +8,10 @@ export function DebriefTicks({ data }: { data: DebriefData }): ReactElement | nu
   const { report, open } = data;
   if (open.rig === 'rhythm') return null;
   return (
-    <>
+    <section aria-labelledby="ticks-title">
+      <h2 id="ticks-title">{TICKS_WORDS.report}</h2>
       {report.bouts.map((bout, index) => (
-        <section key={bout.startMs}>
+        <div key={bout.startMs}>
           <h3>{boutTitle(bout, index, open.people)}</h3>
           <ul className="not-measured">
             {tickSentences(bout).map((sentence) => (
@@ -18,8 +19,8 @@ export function DebriefTicks({ data }: { data: DebriefData }): ReactElement | nu
             ))}
           </ul>
           {praiseNote(bout) === null ? null : <p className="note">{praiseNote(bout)}</p>}
-        </section>
+        </div>
       ))}
-    </>
+    </section>
   );
 }

@@ -17,13 +17,14 @@ type DrillStateProps = {
   people: { A: string; B: string };
   now: () => number;
   lines: readonly NumberedLine[];
-  lastHandover: readonly string[] | null;
+  /** Where the whole sequence stands, in words. */
+  notes: readonly string[];
 };
 /** The time moves on in steps: the screen is to be still. */
 const TIME_STEP_MS = 10_000;
 
 /** Where the drill stands and who does what, in words. */
-export function DrillState({ chart, people, now, lines, lastHandover }: DrillStateProps): ReactElement {
+export function DrillState({ chart, people, now, lines, notes }: DrillStateProps): ReactElement {
   const nowMs = now();
   const count = givenCountOf(chart, nowMs);
   const { arrangement, heartRateBpm } = chart.context;
@@ -35,6 +36,9 @@ export function DrillState({ chart, people, now, lines, lastHandover }: DrillSta
         <span className="quiet"> {timeSinceBegin(lines, nowMs)}</span>
       </h2>
       {STAGE_NOTES[chart.value.stage] === null ? null : <p>{STAGE_NOTES[chart.value.stage]}</p>}
+      {notes.map((note) => (
+        <p key={note}>{note}</p>
+      ))}
       <dl>
         <dt>{FLOOR_WORDS.compresses}</dt>
         <dd className="who">{people[arrangement.roles.compressor]}</dd>
@@ -52,18 +56,6 @@ export function DrillState({ chart, people, now, lines, lastHandover }: DrillSta
         <dt>{FLOOR_WORDS.heartRate}</dt>
         <dd>{heartRateBpm === null ? FLOOR_WORDS.notAnnounced : FLOOR_WORDS.announced(heartRateBpm)}</dd>
       </dl>
-      <div className="last-handover">
-        <span className="quiet">{FLOOR_WORDS.lastHandover}</span>{' '}
-        {lastHandover === null ? (
-          FLOOR_WORDS.noHandover
-        ) : (
-          <ul>
-            {lastHandover.map((step) => (
-              <li key={step}>{step}</li>
-            ))}
-          </ul>
-        )}
-      </div>
       {called.length === 0 ? null : <p className="called-note">{FLOOR_WORDS.called(called.join(', '))}</p>}
     </div>
   );

@@ -1,5 +1,6 @@
 import { type ReactElement, type ReactNode, useMemo } from 'react';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
+import { sequenceNotes } from '../../machines/words/sequence-notes.ts';
 import { type InstructorKey, instructorKeyName, type TickKey } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
@@ -10,6 +11,7 @@ import { KeyButton } from '../components/key-button.tsx';
 import { LIVE_ROWS, liveSheetOf } from '../sheet/live-sheet.ts';
 import { ScrollingSheet } from '../sheet/scrolling-sheet.tsx';
 import { DrillState } from './drill-state.tsx';
+import { LastHandover } from './last-handover.tsx';
 import { FinishedPanel, LeaveDrill } from './leave-drill.tsx';
 import { Notices } from './notices.tsx';
 import { PlanStanding } from './plan-standing.tsx';
@@ -39,7 +41,7 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
   const { session, sound, isClosing, nameOfKey, onPress, onView, onClose, onLeave, other } = props;
   const { driver } = session;
   const chart = driver.snapshot;
-  const { people, rig } = session.opened.open;
+  const { people, rig, guideline } = session.opened.open;
   const rowsShown = useIsNarrow() ? LIVE_ROWS.narrow : LIVE_ROWS.wide;
   const { drawing, cycles, lastHandover, warnings } = useLiveSheet(session, rowsShown);
   const isFinished = chart.matches({ stage: 'finished' });
@@ -70,7 +72,13 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
           people={people}
           now={session.clock.now}
           lines={driver.lines}
-          lastHandover={lastHandover}
+          notes={sequenceNotes({
+            stage: chart.value.stage,
+            context: chart.context,
+            ventilation: driver.ventilation,
+            guideline,
+            nowMs: session.clock.now(),
+          })}
         />
         {session.plan === null || isFinished ? null : (
           <PlanStanding
@@ -105,12 +113,15 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
         {other}
         {isFinished ? null : <LeaveDrill isClosing={isClosing} onLeave={onLeave} />}
       </section>
-      <TicksPanel
-        shown={ticksShown(session, props.tickView)}
-        view={props.tickView}
-        technique={chart.context.arrangement.technique}
-        onPress={props.onTick}
-      />
+      <div className="floor-below">
+        <TicksPanel
+          shown={ticksShown(session, props.tickView)}
+          view={props.tickView}
+          technique={chart.context.arrangement.technique}
+          onPress={props.onTick}
+        />
+        <LastHandover steps={lastHandover} />
+      </div>
       <footer>
         <SoundTroubles sound={sound} isWanted={sound.isWanted && chart.context.guidance !== 'unled'} />
         <Notices session={session} warnings={warnings} isClosing={isClosing} nameOfKey={nameOfKey} />

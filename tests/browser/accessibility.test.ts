@@ -1,15 +1,9 @@
-import { source as axeSource } from 'axe-core';
-import type { Page } from 'playwright-core';
-import { expect, onTestFinished, test } from 'vitest';
+import { onTestFinished, test } from 'vitest';
+import { checkWithAxe as check } from '../support/axe-check.ts';
 import { launchChromium } from '../support/chromium.ts';
 import { humanEdges } from '../support/human-pair.ts';
 import { KeyPlayer } from '../support/key-player.ts';
 import { serveStation } from '../support/served-station.ts';
-
-/** What this test needs of axe-core in the page. */
-declare const axe: {
-  run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[]; passes: unknown[] }>;
-};
 
 test.each([
   ['light' as const, 1280, 800],
@@ -77,20 +71,3 @@ test.each([
   for (const summary of await page.locator('summary').all()) await summary.click();
   await check(page, 'Debrief');
 });
-
-/** A check that looked at nothing is a failure too. */
-async function check(page: Page, screen: string): Promise<void> {
-  // Given as a program of the debugger's, which the page's content policy is not asked about.
-  await page.evaluate(axeSource);
-  const { violations, passes } = await page.evaluate(async () => {
-    const result = await axe.run();
-    return {
-      violations: result.violations.map(
-        ({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`,
-      ),
-      passes: result.passes.length,
-    };
-  });
-  expect({ screen, violations }).toEqual({ screen, violations: [] });
-  expect(passes).toBeGreaterThan(5);
-}

@@ -22,16 +22,14 @@ describe('a handover, step by step', () => {
     const journal = pair().call(11_700, 'swap').cycle([14_000, 14_700, 15_000], 15_500).ideal(16_000, 6);
     expect(stepsOf(journal).steps).toEqual([
       'swap called at 0:11: taken up',
-      'last old 0.3 s after the call, first new 2.3 s after the call, first right cycle 4.3 s after the call',
+      'from the call: last old 0.3 s, first new 2.3 s, first right cycle 4.3 s',
       '1.8 s without compressions, 3.0 s between breaths',
       'coordinated: 5 of five before, 4 of five after',
     ]);
   });
   it('says a last old compression that came before the call, and that no cycle is right yet', () => {
     const { steps, line } = stepsOf(pair().call(12_300, 'swap').cycle([14_000, 14_500, 15_000], 15_500));
-    expect(steps[1]).toBe(
-      'last old 0.3 s before the call, first new 1.7 s after the call, no right cycle yet',
-    );
+    expect(steps[1]).toBe('from the call: last old −0.3 s, first new 1.7 s, no right cycle yet');
     expect(line.endsWith(`; ${steps[1]}`)).toBe(true);
   });
   it('has nothing but its outcome when it was not carried out', () => {
