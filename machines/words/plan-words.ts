@@ -1,5 +1,5 @@
 import { CYCLE_MS } from '../pattern.ts';
-import type { Called, Leg, LegCompressor, Plan } from '../plans/plan.ts';
+import { type Called, type Leg, type LegCompressor, lengthOf, type Plan } from '../plans/plan.ts';
 import type { PlanCall } from '../plans/plan-calls.ts';
 import type { PlanView } from '../plans/plan-view.ts';
 import type { Ms } from '../units.ts';
@@ -143,6 +143,12 @@ export function planCautions({ legs }: Plan): string[] {
 
 function isHighCheck(leg: Leg): boolean {
   return leg.kind === 'check' && leg.heartRateBpm !== null && leg.heartRateBpm >= 60;
+}
+
+/** What was meant, for who looks back: null where there was no plan. */
+export function plannedSentence({ plan }: { plan?: Plan | undefined }): string | null {
+  if (plan === undefined) return null;
+  return `Planned: ${plan.name} (${lengthWords(plan.legs.length, lengthOf(plan))}). What really happened is below.`;
 }
 
 /** "5 legs, 4:30". */
