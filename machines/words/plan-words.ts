@@ -1,5 +1,12 @@
 import { CYCLE_MS } from '../pattern.ts';
-import { type Called, type Leg, type LegCompressor, lengthOf, type Plan } from '../plans/plan.ts';
+import {
+  type Called,
+  type Leg,
+  type LegCompressor,
+  lengthOf,
+  type Plan,
+  type PractiseLeg,
+} from '../plans/plan.ts';
 import type { PlanCall } from '../plans/plan-calls.ts';
 import type { PlanView } from '../plans/plan-view.ts';
 import type { Ms } from '../units.ts';
@@ -139,6 +146,11 @@ export function planCautions({ legs }: Plan): string[] {
   if (legs.some((leg, index) => isHighCheck(leg) && legs[index + 1]?.kind === 'practise'))
     cautions.push('Compressions follow a heart rate of 60 or more: by the guidelines they stop there.');
   return cautions;
+}
+
+/** A leg that today's rig check was not made for. */
+export function uncheckedWords({ technique, stance }: PractiseLeg): string {
+  return `The rig was not checked today with ${TECHNIQUE_WORDS[technique]}, ${STANCE_WORDS[stance]}, which the plan comes to: check it again with all that the plan has.`;
 }
 
 function isHighCheck(leg: Leg): boolean {

@@ -76,6 +76,9 @@ export function Floor({ session, sound, nameOfKey, onClosed, onLeft }: FloorProp
       {view === 'learners' ? (
         <LearnersFloor
           view={session.isBegunByHolding ? withHolding(seen, chart, session.status.isLetGoAwaited) : seen}
+          planWords={
+            chart.matches({ stage: 'notBegun' }) ? (session.opened.open.plan?.words.learners ?? '') : ''
+          }
           soon={soon}
           now={session.clock.now}
           isFinished={isFinished}

@@ -5,6 +5,8 @@ import { Count } from './count.tsx';
 
 type LearnersFloorProps = {
   view: LearnersView;
+  /** What the plan says to them before it begins; empty: nothing. */
+  planWords: string;
   /** What the plan is about to call; empty: nothing. */
   soon: string;
   now: () => number;
@@ -17,7 +19,7 @@ type LearnersFloorProps = {
 
 /** Almost nothing: their eyes belong on the chest and on each other. */
 export function LearnersFloor(props: LearnersFloorProps): ReactElement {
-  const { view, soon, now, isFinished, isClosing, trouble, onView, onClose } = props;
+  const { view, planWords, soon, now, isFinished, isClosing, trouble, onView, onClose } = props;
   return (
     <main className="learners">
       <h1 className="unseen">{FLOOR_WORDS.learners}</h1>
@@ -33,6 +35,7 @@ export function LearnersFloor(props: LearnersFloorProps): ReactElement {
             {words}
           </p>
         ))}
+        {planWords === '' ? null : <p className="plan-words">{planWords}</p>}
       </div>
       <p className="hint">{soon === '' ? view.hint : soon}</p>
       <footer>
