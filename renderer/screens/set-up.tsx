@@ -101,15 +101,15 @@ export function SetUp(props: SetUpProps): ReactElement {
               onChange={change}
               onCheck={() => setPage('rig check')}
             />
-            {plan === null ? <Arrangement settings={settings} onChange={change} /> : null}
-          </div>
-          <div>
             <PlanChoice
               shelf={plans}
               settings={settings}
               onChange={change}
               onPlans={() => setPage('plans')}
             />
+            {plan === null ? <Arrangement settings={settings} onChange={change} /> : null}
+          </div>
+          <div>
             <CountAndSound sound={sound} settings={settings} isPlanned={plan !== null} onChange={change} />
             <Choice
               legend={SET_UP_WORDS.tolerance}
