@@ -1,7 +1,8 @@
 import { parseArgs } from 'node:util';
-import { BINDINGS, type Binding, formatLine, GUIDANCES, type Guidance } from '../../machines/journal.ts';
-import { REHEARSAL_PLANS, type RehearsalPlan } from '../../machines/rehearsal/plans.ts';
-import { rehearse } from '../../machines/rehearsal/rehearse.ts';
+import { BINDINGS, formatLine, GUIDANCES } from '../../machines/journal.ts';
+import { READY_MADE, READY_MADE_NAMES } from '../../machines/plans/ready-made.ts';
+import { REHEARSAL_PLANS } from '../../machines/rehearsal/plans.ts';
+import { type RehearsalOptions, rehearse } from '../../machines/rehearsal/rehearse.ts';
 import { BAD_CALL, BAD_INPUT, DONE, type Io } from './io.ts';
 import { writeWhole } from './write-whole.ts';
 
@@ -35,7 +36,7 @@ export async function rehearseCommand(args: string[], io: Io): Promise<number> {
 }
 
 type RehearseArgs = {
-  options: { seed: number; minutes?: number; plan?: RehearsalPlan; binding?: Binding; guidance?: Guidance };
+  options: Pick<RehearsalOptions, 'seed' | 'minutes' | 'plan' | 'binding' | 'guidance'>;
   out: string | null;
 };
 
@@ -64,11 +65,13 @@ function parseRehearseArgs(args: string[]): RehearseArgs | string {
       return `--minutes is a number, not ${values.minutes}`;
     options.minutes = minutes;
   }
-  const plan = choice('plan', REHEARSAL_PLANS, values.plan);
+  const plan = choice('plan', [...REHEARSAL_PLANS, ...READY_MADE_NAMES], values.plan);
   const binding = choice('binding', BINDINGS, values.binding);
   const guidance = choice('guidance', GUIDANCES, values.guidance);
   for (const chosen of [plan, binding, guidance]) if (chosen !== null && !chosen.ok) return chosen.problem;
   if (plan?.ok) options.plan = plan.value;
+  if (values.minutes !== undefined && Object.hasOwn(READY_MADE, options.plan ?? ''))
+    return `--minutes does not go with ${options.plan}, which has its own length`;
   if (binding?.ok) options.binding = binding.value;
   if (guidance?.ok) options.guidance = guidance.value;
   return { options, out: values.out ?? null };

@@ -21,6 +21,7 @@ export type OpenLineOptions = {
   guidance?: Guidance;
   technique?: Technique;
   cycleMs?: Ms;
+  plan?: OpenLine['plan'];
 };
 
 const INVENTED_PEOPLE = { A: 'Ada', B: 'Ben' } as const;
@@ -51,6 +52,7 @@ export function openLineOf(options: OpenLineOptions): OpenLine {
     technique: options.technique ?? 'two-thumb',
     stance: 'foot-end',
     guidance: options.guidance ?? 'unled',
+    ...(options.plan === undefined ? {} : { plan: options.plan }),
   };
 }
 

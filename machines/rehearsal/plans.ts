@@ -20,7 +20,7 @@ export const REHEARSAL_PLANS = [
 export type RehearsalPlan = (typeof REHEARSAL_PLANS)[number];
 
 /** When begin is called: the instructor needs a moment after the drill is opened. Tool default. */
-const BEGIN_MS: Ms = 1500;
+export const BEGIN_MS: Ms = 1500;
 /** A check from its start: heart rate announced, hands back on. Longer ones are cut to a tenth of the drill. Tool defaults, under the 10 s of design section 5. */
 const CHECK = { announcedMs: 5000, checkedMs: 7000, ofDrill: 0.1 } as const;
 /** How long a rest lasts, or a tenth of the drill if that is less. Tool default. */

@@ -7,13 +7,16 @@ import {
   type Rig,
   type Technique,
 } from '../journal.ts';
+import { firstPractise, type Plan } from '../plans/plan.ts';
+import { READY_MADE, type ReadyMadeName } from '../plans/ready-made.ts';
+import { unattendedCalls } from '../plans/unattended.ts';
 import type { Ms } from '../units.ts';
 import type { FaultRates, PlantedFault } from './faults.ts';
 import { DEFAULT_HANDOVERS, type HandoverModel } from './handovers.ts';
 import { openLineOf } from './open-line.ts';
 import { drawPair, type PairOverrides } from './people.ts';
 import { perform } from './performance.ts';
-import { type RehearsalPlan, type ScriptedCall, scriptOf } from './plans.ts';
+import { BEGIN_MS, type RehearsalPlan, type ScriptedCall, scriptOf } from './plans.ts';
 import { linesOf, QUIET_SWITCHES, roundToStep, type SwitchNoise } from './switches.ts';
 import { roundTruth, type Truth } from './truth.ts';
 
@@ -27,8 +30,8 @@ export type RehearsalOptions = {
   seed: number;
   /** From begin to finish; 2 when not given, at least 0.1, at most what a journal holds. A `script` has its own length. */
   minutes?: number;
-  /** `two-minutes-and-swap` when not given. */
-  plan?: RehearsalPlan;
+  /** `two-minutes-and-swap` when not given. A plan that comes with the station is run unattended, and has its own length. */
+  plan?: RehearsalPlan | ReadyMadeName;
   /** Instead of a plan: the calls in order of time, the first a begin. */
   script?: readonly ScriptedCall[];
   people?: OpenLine['people'];
@@ -61,18 +64,21 @@ const MINUTES = { usual: 2, least: 0.1, most: (MAX_AT_MS - 60_000) / 60_000 } as
 
 /**
  * Plays a drill and writes its journal, with the truth beside it. Times are drill ms with at most three decimals.
- * Throws a RangeError on a seed or a length that cannot be, and on a person binding with a manikin rig.
+ * Throws a RangeError on a seed or a length that cannot be, on a person binding with a manikin rig,
+ * and on a plan with ventilation alone, which the pair does not play.
  */
 export function rehearse(options: RehearsalOptions): Rehearsal {
   const { seed, stepMs = 1, minutes = MINUTES.usual } = options;
   if (!(minutes >= MINUTES.least && minutes <= MINUTES.most)) {
     throw new RangeError(`${minutes} minutes is not ${MINUTES.least} to ${MINUTES.most}`);
   }
-  const open = openLineOf({ ...options, stepMs });
+  const plan = options.script === undefined ? readyMade(options.plan) : null;
+  const { plan: _name, ...chosen } = options;
+  const open = openLineOf({ ...chosen, ...openingOf(plan), stepMs });
   const { roles, technique, stance, guidance, binding, cycleMs } = open;
   const performance = perform({
     seed,
-    script: options.script ?? scriptOf(options.plan ?? 'two-minutes-and-swap', minutes * 60_000),
+    script: options.script ?? callsOf(options.plan ?? 'two-minutes-and-swap', minutes * 60_000, open),
     situation: { roles, technique, stance, guidance, cycleMs },
     binding,
     pair: drawPair(seed, options.pair),
@@ -87,4 +93,28 @@ export function rehearse(options: RehearsalOptions): Rehearsal {
     noise: { ...QUIET_SWITCHES, ...options.noise },
   });
   return { open, lines, truth: roundTruth(performance.truth, (ms) => roundToStep(ms, stepMs)) };
+}
+
+/** The station's own plan of that name; null for the rehearsal's. */
+function readyMade(name: RehearsalOptions['plan']): Plan | null {
+  if (name === undefined || !Object.hasOwn(READY_MADE, name)) return null;
+  const plan = READY_MADE[name as ReadyMadeName];
+  if (plan.legs.some((leg) => leg.kind === 'ventilation')) {
+    throw new RangeError(`the plan ${name} has ventilation alone, which a rehearsed pair does not play`);
+  }
+  return plan;
+}
+
+function openingOf(
+  plan: Plan | null,
+): Partial<Pick<OpenLine, 'technique' | 'guidance' | 'cycleMs'>> & { plan?: Plan } {
+  const first = plan === null ? null : firstPractise(plan);
+  if (plan === null || first === null) return {};
+  const { technique, guidance, cycleMs } = first;
+  return { technique, guidance, cycleMs, plan };
+}
+
+function callsOf(name: RehearsalPlan | ReadyMadeName, lengthMs: Ms, open: OpenLine): ScriptedCall[] {
+  if (open.plan === undefined) return scriptOf(name as RehearsalPlan, lengthMs);
+  return unattendedCalls(open.plan, open, BEGIN_MS).map(({ atMs, request }) => ({ atMs, ...request }));
 }

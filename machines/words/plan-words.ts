@@ -1,5 +1,12 @@
 import { CYCLE_MS } from '../pattern.ts';
-import type { Called, Leg, LegCompressor, Plan } from '../plans/plan.ts';
+import {
+  type Called,
+  type Leg,
+  type LegCompressor,
+  lengthOf,
+  type Plan,
+  type PractiseLeg,
+} from '../plans/plan.ts';
 import type { PlanCall } from '../plans/plan-calls.ts';
 import type { PlanView } from '../plans/plan-view.ts';
 import type { Ms } from '../units.ts';
@@ -141,8 +148,19 @@ export function planCautions({ legs }: Plan): string[] {
   return cautions;
 }
 
+/** A leg that today's rig check was not made for. */
+export function uncheckedWords({ technique, stance }: PractiseLeg): string {
+  return `The rig was not checked today with ${TECHNIQUE_WORDS[technique]}, ${STANCE_WORDS[stance]}, which the plan comes to: check it again with all that the plan has.`;
+}
+
 function isHighCheck(leg: Leg): boolean {
   return leg.kind === 'check' && leg.heartRateBpm !== null && leg.heartRateBpm >= 60;
+}
+
+/** What was meant, for who looks back: null where there was no plan. */
+export function plannedSentence({ plan }: { plan?: Plan | undefined }): string | null {
+  if (plan === undefined) return null;
+  return `Planned: ${plan.name} (${lengthWords(plan.legs.length, lengthOf(plan))}). What really happened is below.`;
 }
 
 /** "5 legs, 4:30". */

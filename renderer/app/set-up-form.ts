@@ -8,8 +8,8 @@ import {
 import { WEANING } from '../../machines/count/weaning.ts';
 import type { RigCheck } from '../../machines/journal.ts';
 import { CYCLE_MS, guidelineOf, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
-import { firstPractise, type Plan } from '../../machines/plans/plan.ts';
-import { rigOfDrill } from '../../machines/rig-check/rig-check.ts';
+import { firstPractise, type Plan, type PractiseLeg } from '../../machines/plans/plan.ts';
+import { isCheckedFor, rigOfDrill } from '../../machines/rig-check/rig-check.ts';
 import { MOST_BOUNCE_MS } from '../../machines/switches/bounce.ts';
 import type { Ms } from '../../machines/units.ts';
 import { SET_UP_WORDS } from '../../machines/words/screen-set-up.ts';
@@ -97,7 +97,9 @@ export function withPlanChosen(id: string | null, plan: Plan | null): Partial<St
 }
 
 /** What the plan's first legs say stands in place of what was chosen without one. */
-function asPlanned(settings: StationSettings, { legs }: Plan): StationSettings {
+export function asPlanned(settings: StationSettings, plan: Plan | null): StationSettings {
+  if (plan === null) return settings;
+  const { legs } = plan;
   const [first] = legs;
   if (first === undefined || !('compressor' in first)) return settings;
   const practise = first.kind === 'practise' ? first : firstPractise({ legs });
@@ -113,6 +115,14 @@ function asPlanned(settings: StationSettings, { legs }: Plan): StationSettings {
   };
 }
 
+/** The first leg that today's rig check was not made for, though a manikin is wanted and was checked; null: none. */
+export function uncheckedLeg(settings: StationSettings, { legs }: Plan): PractiseLeg | null {
+  const check = todaysCheck(settings);
+  if (settings.rig !== 'manikin' || check?.outcome !== 'passed') return null;
+  const practised = legs.flatMap((leg) => (leg.kind === 'practise' ? [leg] : []));
+  return practised.find((leg) => !isCheckedFor(check, leg)) ?? null;
+}
+
 function openingTempo(plan: Plan): number {
   return firstPractise(plan)?.cycleMs ?? CYCLE_MS;
 }
@@ -123,7 +133,7 @@ export function drillSetupOf(
   timesOf: (binding: SwitchBinding) => SwitchTimes,
   plan: Plan | null = null,
 ): DrillSetup {
-  const settings = plan === null ? chosenSettings : asPlanned(chosenSettings, plan);
+  const settings = asPlanned(chosenSettings, plan);
   const chosenCycleMs = settings.tempo === 'slow' ? SLOW_CYCLE_MS : CYCLE_MS;
   const {
     switches,

@@ -1,6 +1,7 @@
 import { type ReactElement, useEffect, useMemo, useState } from 'react';
 import type { DrillText } from '../../electron/contract.ts';
 import { CAUTIONS } from '../../machines/words/english.ts';
+import { plannedSentence } from '../../machines/words/plan-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
 import { aboutDrill, DEBRIEF_WORDS, pairName } from '../../machines/words/screen-debrief.ts';
 import { debriefOf } from '../app/debrief-data.ts';
@@ -16,6 +17,7 @@ export function Debrief({ text, onLeave }: DebriefProps): ReactElement {
   const [isShown, setShown] = useState(false);
   const data = useMemo(() => debriefOf(text), [text]);
   useEffect(holdBackRepeats, []);
+  const planned = plannedSentence(text.open);
   const rigCheck = rigCheckSentence(text.open, data.report.bouts, formatWhen);
   return (
     <div className="debrief">
@@ -24,6 +26,7 @@ export function Debrief({ text, onLeave }: DebriefProps): ReactElement {
           {DEBRIEF_WORDS.title} <span className="quiet">{pairName(text.open.people)}</span>
         </h1>
         <p className="note">{aboutDrill(formatWhen(text.open.openedAt), text.open)}</p>
+        {planned === null ? null : <p className="note">{planned}</p>}
         {rigCheck === null ? null : <p className="note">{rigCheck}</p>}
       </header>
       <main>

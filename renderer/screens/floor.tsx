@@ -132,6 +132,9 @@ export function Floor(props: FloorProps): ReactElement {
       {view === 'learners' ? (
         <LearnersFloor
           view={session.isBegunByHolding ? withHolding(seen, chart, session.status.isLetGoAwaited) : seen}
+          planWords={
+            chart.matches({ stage: 'notBegun' }) ? (session.opened.open.plan?.words.learners ?? '') : ''
+          }
           soon={soon}
           now={session.clock.now}
           isFinished={isFinished}

@@ -6,6 +6,8 @@ import { Count } from './count.tsx';
 
 type LearnersFloorProps = {
   view: LearnersView;
+  /** What the plan says to them before it begins; empty: nothing. */
+  planWords: string;
   /** What the plan is about to call; empty: nothing. */
   soon: string;
   now: () => number;
@@ -22,7 +24,8 @@ type LearnersFloorProps = {
 
 /** Almost nothing: their eyes belong on the chest and on each other. */
 export function LearnersFloor(props: LearnersFloorProps): ReactElement {
-  const { view, soon, now, isFinished, isEntering, isClosing, trouble, onView, onClose, other } = props;
+  const { view, planWords, soon, now, isFinished, isEntering, isClosing, trouble, onView, onClose, other } =
+    props;
   return (
     <main className="learners">
       <h1 className="unseen">{FLOOR_WORDS.learners}</h1>
@@ -38,6 +41,7 @@ export function LearnersFloor(props: LearnersFloorProps): ReactElement {
             {words}
           </p>
         ))}
+        {planWords === '' ? null : <p className="plan-words">{planWords}</p>}
       </div>
       <p className="hint">{soon === '' ? view.hint : soon}</p>
       <footer>

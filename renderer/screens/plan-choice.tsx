@@ -1,10 +1,16 @@
 import { type ReactElement, useSyncExternalStore } from 'react';
 import type { StationSettings } from '../../electron/contract.ts';
 import { lengthOf, type Plan } from '../../machines/plans/plan.ts';
-import { calledWords, legWords, lengthWords, planCautions } from '../../machines/words/plan-words.ts';
+import {
+  calledWords,
+  legWords,
+  lengthWords,
+  planCautions,
+  uncheckedWords,
+} from '../../machines/words/plan-words.ts';
 import { PLANS_WORDS } from '../../machines/words/screen-plans.ts';
 import type { PlanShelf } from '../app/plan-shelf.ts';
-import { withPlanChosen } from '../app/set-up-form.ts';
+import { uncheckedLeg, withPlanChosen } from '../app/set-up-form.ts';
 
 type PlanChoiceProps = {
   shelf: PlanShelf;
@@ -22,6 +28,7 @@ export function usePlan(shelf: PlanShelf, id: string | null): Plan | null {
 /** Which plan is run, if any, and what it means to do. */
 export function PlanChoice({ shelf, settings, onChange, onPlans }: PlanChoiceProps): ReactElement {
   const plan = usePlan(shelf, settings.plan);
+  const unchecked = plan === null ? null : uncheckedLeg(settings, plan);
   const groups = [
     { label: PLANS_WORDS.readyMade, plans: shelf.readyMade },
     { label: PLANS_WORDS.own, plans: shelf.own },
@@ -55,6 +62,7 @@ export function PlanChoice({ shelf, settings, onChange, onPlans }: PlanChoicePro
         <>
           <p className="note">{plan.words.instructor}</p>
           <PlanCautions plan={plan} />
+          {unchecked === null ? null : <p className="note">{uncheckedWords(unchecked)}</p>}
           <PlanLegs plan={plan} people={settings.people} />
           <p className="note">{PLANS_WORDS.says}</p>
         </>

@@ -43,85 +43,87 @@ export function PlanForm({ plan, hostProblem, onSave, onCancel }: PlanFormProps)
     setLegs(moved);
   };
   return (
-    <form className="plan-form" onSubmit={submit} noValidate>
-      <h1>{PLAN_FORM_WORDS.title}</h1>
-      <TextField
-        label={PLAN_FORM_WORDS.name}
-        value={words.name}
-        maxLength={80}
-        isFirst
-        onChange={(name) => setWords({ ...words, name })}
-      />
-      <LongTextField
-        label={PLAN_FORM_WORDS.learners}
-        value={words.learners}
-        maxLength={400}
-        onChange={(learners) => setWords({ ...words, learners })}
-      />
-      <LongTextField
-        label={PLAN_FORM_WORDS.instructor}
-        value={words.instructor}
-        maxLength={1000}
-        onChange={(instructor) => setWords({ ...words, instructor })}
-      />
-      <div className="leg-fields">
-        <CalledFields label={PLAN_FORM_WORDS.begin} called={begin} onChange={setBegin} />
-      </div>
-      <ol className="form-legs">
-        {legs.map(({ key, leg }, index) => (
-          <li key={key}>
-            <LegFields
-              number={index + 1}
-              leg={leg}
-              isLast={index === legs.length - 1}
-              onChange={(changed) =>
-                setLegs(legs.map((one) => (one.key === key ? { key, leg: changed } : one)))
-              }
-            />
-            <div className="plan-actions">
-              {index === 0 ? null : (
-                <LegButton words={PLAN_FORM_WORDS.up} number={index + 1} onPress={() => move(index, -1)} />
-              )}
-              {index === legs.length - 1 ? null : (
-                <LegButton words={PLAN_FORM_WORDS.down} number={index + 1} onPress={() => move(index, 1)} />
-              )}
-              <LegButton
-                words={PLAN_FORM_WORDS.copy}
-                number={index + 1}
-                onPress={() => setLegs(legs.toSpliced(index + 1, 0, keyed(leg)))}
-              />
-              {legs.length === 1 ? null : (
-                <LegButton
-                  words={PLAN_FORM_WORDS.remove}
-                  number={index + 1}
-                  onPress={() => setLegs(legs.toSpliced(index, 1))}
-                />
-              )}
-            </div>
-          </li>
-        ))}
-      </ol>
-      <button
-        type="button"
-        className="plain"
-        onClick={() => setLegs([...legs, keyed(legs.at(-1)?.leg ?? practise())])}
-      >
-        {PLAN_FORM_WORDS.add}
-      </button>
-      <footer>
-        <p className="problem" role="alert">
-          {problem ?? hostProblem}
-        </p>
-        <div className="plan-actions">
-          <button type="submit" className="primary">
-            {PLAN_FORM_WORDS.save}
-          </button>
-          <button type="button" className="plain" onClick={onCancel}>
-            {PLAN_FORM_WORDS.cancel}
-          </button>
+    <main className="plan-form">
+      <form onSubmit={submit} noValidate>
+        <h1>{PLAN_FORM_WORDS.title}</h1>
+        <TextField
+          label={PLAN_FORM_WORDS.name}
+          value={words.name}
+          maxLength={80}
+          isFirst
+          onChange={(name) => setWords({ ...words, name })}
+        />
+        <LongTextField
+          label={PLAN_FORM_WORDS.learners}
+          value={words.learners}
+          maxLength={400}
+          onChange={(learners) => setWords({ ...words, learners })}
+        />
+        <LongTextField
+          label={PLAN_FORM_WORDS.instructor}
+          value={words.instructor}
+          maxLength={1000}
+          onChange={(instructor) => setWords({ ...words, instructor })}
+        />
+        <div className="leg-fields">
+          <CalledFields label={PLAN_FORM_WORDS.begin} called={begin} onChange={setBegin} />
         </div>
-      </footer>
-    </form>
+        <ol className="form-legs">
+          {legs.map(({ key, leg }, index) => (
+            <li key={key}>
+              <LegFields
+                number={index + 1}
+                leg={leg}
+                isLast={index === legs.length - 1}
+                onChange={(changed) =>
+                  setLegs(legs.map((one) => (one.key === key ? { key, leg: changed } : one)))
+                }
+              />
+              <div className="plan-actions">
+                {index === 0 ? null : (
+                  <LegButton words={PLAN_FORM_WORDS.up} number={index + 1} onPress={() => move(index, -1)} />
+                )}
+                {index === legs.length - 1 ? null : (
+                  <LegButton words={PLAN_FORM_WORDS.down} number={index + 1} onPress={() => move(index, 1)} />
+                )}
+                <LegButton
+                  words={PLAN_FORM_WORDS.copy}
+                  number={index + 1}
+                  onPress={() => setLegs(legs.toSpliced(index + 1, 0, keyed(leg)))}
+                />
+                {legs.length === 1 ? null : (
+                  <LegButton
+                    words={PLAN_FORM_WORDS.remove}
+                    number={index + 1}
+                    onPress={() => setLegs(legs.toSpliced(index, 1))}
+                  />
+                )}
+              </div>
+            </li>
+          ))}
+        </ol>
+        <button
+          type="button"
+          className="plain"
+          onClick={() => setLegs([...legs, keyed(legs.at(-1)?.leg ?? practise())])}
+        >
+          {PLAN_FORM_WORDS.add}
+        </button>
+        <footer>
+          <p className="problem" role="alert">
+            {problem ?? hostProblem}
+          </p>
+          <div className="plan-actions">
+            <button type="submit" className="primary">
+              {PLAN_FORM_WORDS.save}
+            </button>
+            <button type="button" className="plain" onClick={onCancel}>
+              {PLAN_FORM_WORDS.cancel}
+            </button>
+          </div>
+        </footer>
+      </form>
+    </main>
   );
 }
 

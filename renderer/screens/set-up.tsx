@@ -12,7 +12,7 @@ import {
 import { PROBLEM_WORDS, SCREEN_WORDS } from '../../machines/words/screens.ts';
 import type { OpenRequest, StationStart } from '../app/app-machine.ts';
 import type { PlanShelf } from '../app/plan-shelf.ts';
-import { drillSetupOf, namesProblem, startingSettings } from '../app/set-up-form.ts';
+import { asPlanned, drillSetupOf, namesProblem, startingSettings } from '../app/set-up-form.ts';
 import type { StationSound } from '../app/station-sound.ts';
 import { Cautions } from '../components/cautions.tsx';
 import { Choice, optionsOf } from '../components/choice.tsx';
@@ -84,7 +84,7 @@ export function SetUp(props: SetUpProps): ReactElement {
   if (page === 'rig check') {
     return (
       <RigCheckPage
-        asked={settings}
+        asked={asPlanned(settings, plan)}
         makeSwitches={() => switches.make(settings.switches, setupNow())}
         onDone={(rigCheck) => {
           setPage('form');
@@ -115,13 +115,17 @@ export function SetUp(props: SetUpProps): ReactElement {
               onGuide={() => setPage('guide')}
               onMeasure={() => setPage('switch check')}
             />
+            <RigChoice
+              settings={asPlanned(settings, plan)}
+              onChange={change}
+              onCheck={() => setPage('rig check')}
+            />
             <PlanChoice
               shelf={plans}
               settings={settings}
               onChange={change}
               onPlans={() => setPage('plans')}
             />
-            <RigChoice settings={settings} onChange={change} onCheck={() => setPage('rig check')} />
             {plan === null ? <Arrangement settings={settings} onChange={change} /> : null}
           </div>
           <div>

@@ -156,8 +156,8 @@ async function playForward(page: Page, keys: KeyPlayer, edges: readonly KeyEdge[
   for (const { atMs, code, down } of edges) {
     const legMs = 10_000 + legs * 120_000;
     if (atMs > legMs && legs < PLAN.legs.length) {
-      // The window's clock ticks every 250 ms.
-      await until(legMs + 250);
+      // The window's clock ticks every 250 ms from the drill's opening on, and so just then.
+      await until(legMs);
       legs += 1;
       await page.getByText(`leg ${legs} of 5`).waitFor();
     }

@@ -16,7 +16,7 @@ const SWAPS: Plan = {
   kind: 'antiphon-plan',
   version: 1,
   name: 'Two swaps',
-  words: { learners: '', instructor: 'Say nothing.' },
+  words: { learners: 'Swap when you are told.', instructor: 'Say nothing.' },
   begin: { by: 'instructor' },
   legs: [
     practise({ ...UNLED, seconds: 60, next: ITSELF }),
@@ -122,8 +122,10 @@ test('the instructor reads the leg, what comes next and the time left, in steps 
 
 test('learners are warned of what is about to be called, and read nothing else of the plan', async () => {
   const { until, press, hint, screen } = await show(true);
-  await press('Enter');
   await press('Digit0');
+  expect(screen.text).toContain('Swap when you are told.');
+  await press('Enter');
+  expect(screen.text).not.toContain('Swap when you are told.');
   await until(49_900);
   expect(hint()).toBe('');
   await until(50_100);

@@ -140,6 +140,21 @@ test('two-finger, and head-end with a mask, are allowed and warned about', async
   expect(await start()).toMatchObject({ stance: 'head-end', technique: 'two-finger' });
 });
 
+test('a plan with more than the rig was checked for today is said to have it', async () => {
+  const rigCheck = {
+    outcome: 'passed' as const,
+    at: new Date().toISOString(),
+    techniques: ['two-thumb' as const],
+    stances: ['foot-end' as const],
+  };
+  const { screen, choose, start } = await show({ rig: 'manikin', rigCheck, technique: 'two-finger' });
+  await choose('Plan', 'two-minutes-then-swap');
+  expect(screen.text).not.toContain('The rig was not checked');
+  await choose('Plan', 'both-techniques');
+  expect(screen.text).toContain('The rig was not checked today with two-finger, foot-end');
+  expect(await start()).toMatchObject({ rig: 'manikin', technique: 'two-thumb' });
+});
+
 test('a ready-made plan is duplicated, changed and saved as the station’s own', async () => {
   const { bridge, screen, write, choose, openPlans } = await show();
   await openPlans();

@@ -74,6 +74,7 @@ async function takeAll(folder: string, look: Look): Promise<void> {
     await take('set-up-guideline');
     await page.keyboard.press('Escape');
     if (look !== KEPT) await takeRigPages(page, take);
+    if (look !== KEPT) await takePlanPages(page, take);
     await page.getByText('Rhythm: two keys').click();
     await page.getByRole('textbox', { name: 'First person' }).press('Enter');
     await playLed(page, take);
@@ -82,6 +83,27 @@ async function takeAll(folder: string, look: Look): Promise<void> {
     await browser.close();
     await station.close();
   }
+}
+
+async function takePlanPages(page: Page, take: (name: string) => Promise<void>): Promise<void> {
+  const choice = page.getByRole('combobox', { name: 'Plan', exact: true });
+  await choice.selectOption('both-techniques');
+  await page.getByText('6 legs,').click();
+  await choice.scrollIntoViewIfNeeded();
+  await take('set-up-plan');
+  await page.getByRole('button', { name: 'Plans: change' }).click();
+  await take('plans');
+  await page.getByRole('button', { name: 'Duplicate: The whole sequence' }).click();
+  await take('plan-form');
+  await page.getByRole('button', { name: 'Back without saving' }).click();
+  await page.getByRole('button', { name: 'Back to Set-up' }).click();
+  await choice.selectOption('two-minutes-then-swap');
+  await page.getByRole('button', { name: 'Start the drill' }).click();
+  await page.getByText('Begin is yours to call').waitFor();
+  await take('floor-plan');
+  await page.getByRole('button', { name: 'Leave this drill' }).click();
+  await page.getByRole('button', { name: 'Leave it' }).click();
+  await choice.selectOption('');
 }
 
 async function takeRigPages(page: Page, take: (name: string) => Promise<void>): Promise<void> {

@@ -142,6 +142,11 @@ describe('antiphon score', () => {
     [['rehearse', '--seed', 'one'], '--seed is a whole number from 0, not one'],
     [['rehearse', '--minutes', '0'], 'minutes'],
     [['rehearse', '--plan', 'nine'], '--plan is one of'],
+    [
+      ['rehearse', '--plan', 'cold-minute', '--minutes', '2'],
+      '--minutes does not go with cold-minute, which has its own length',
+    ],
+    [['rehearse', '--plan', 'whole-sequence'], 'which a rehearsed pair does not play'],
     [['sing'], 'there is no command sing'],
     [[], 'antiphon score FILE'],
   ])('refuses %j with status 2', async (words, reason) => {

@@ -2,9 +2,12 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { BINDINGS, GUIDANCES } from '../../../machines/journal.ts';
 import { readJournal } from '../../../machines/journal-reader.ts';
+import { lengthOf } from '../../../machines/plans/plan.ts';
+import { READY_MADE, READY_MADE_NAMES } from '../../../machines/plans/ready-made.ts';
 import { metronome } from '../../../machines/rehearsal/metronome.ts';
 import { REHEARSAL_PLANS } from '../../../machines/rehearsal/plans.ts';
 import { type RehearsalOptions, rehearse } from '../../../machines/rehearsal/rehearse.ts';
+import { scoreJournal } from '../../../machines/replay.ts';
 import { pressesOf, textOf } from './presses.ts';
 
 const anyOptions: fc.Arbitrary<RehearsalOptions> = fc.record({
@@ -32,6 +35,27 @@ test('every journal is one that the reader takes, whole and closed', () => {
     { numRuns: 200 },
   );
 });
+
+test.each(READY_MADE_NAMES.filter((name) => name !== 'whole-sequence'))(
+  'the station’s own plan %s is played to its finish, its calls at its times',
+  (plan) => {
+    const rehearsal = rehearse({ seed: 3, plan });
+    const read = readJournal(textOf(rehearsal));
+    if (!read.ok) throw new Error(`line ${read.error.line}: ${read.error.field} ${read.error.problem}`);
+    expect(read.journal.open.plan).toEqual(READY_MADE[plan]);
+    const calls = rehearsal.lines.filter((line) => line.kind === 'call');
+    const [begin] = calls;
+    const finish = calls.at(-1);
+    expect([begin?.call, finish?.call]).toEqual(['begin', 'finish']);
+    const lastsMs = (finish?.at ?? 0) - (begin?.at ?? 0);
+    // A leg that the instructor calls waits for the window's next tick.
+    expect(lastsMs).toBeGreaterThanOrEqual(lengthOf(READY_MADE[plan]));
+    expect(lastsMs).toBeLessThan(lengthOf(READY_MADE[plan]) + 250 * READY_MADE[plan].legs.length);
+    const { report } = scoreJournal(read.journal);
+    expect(report.warnings).toEqual([]);
+    expect(report.drill.cycles.total).toBeGreaterThan(15);
+  },
+);
 
 test('a switch is down and up by turns, and stays up longer than bounce, whatever happens', () => {
   fc.assert(
