@@ -1,8 +1,7 @@
 import type { Acknowledgement, Bridge, LinesWritten, OpenedDrill, Result } from '../../electron/contract.ts';
 import { BothHeld, type BothHeldNews } from '../../machines/both-held.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
-import type { ChartEmitted } from '../../machines/drill-events.ts';
-import type { BodyLine, CallLine, CallName, Switch, TickLine } from '../../machines/journal.ts';
+import type { BodyLine, CallLine, CallName, TickLine } from '../../machines/journal.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { type SwitchDoubt, SwitchWatch } from '../../machines/switch-watch.ts';
 import { metOf, type TickItem, type TickSeen } from '../../machines/ticks.ts';
@@ -15,6 +14,7 @@ import { CountFollower } from './count-follower.ts';
 import type { CountEntry, CountKeeper } from './count-keeper.ts';
 import { LineIntake } from './line-intake.ts';
 import { PlanKeeper } from './plan-keeper.ts';
+import type { SessionStatus } from './session-status.ts';
 import type { CountJournal } from './station-sound.ts';
 
 type WithoutTime<C> = C extends CallLine ? Omit<C, 'kind' | 'at'> : never;
@@ -40,18 +40,6 @@ export type SessionParts = {
   attendance?: DrillAttendance;
   /** What was written before this window came to the drill. */
   linesSoFar?: readonly NumberedLine[];
-};
-/** What the window itself knows of the drill: never part of a figure. */
-export type SessionStatus = {
-  trouble: SenderTrouble | null;
-  /** Lines that are never to be saved. */
-  refusedLines: number;
-  isSaving: boolean;
-  hasFocus: boolean;
-  held: ReadonlySet<Switch>;
-  /** Both were held for 2 s, and the drill begins when they are let go. */
-  isLetGoAwaited: boolean;
-  lastSaid: ChartEmitted | null;
 };
 
 /** A line that waits longer than this is shown as being saved (our choice: shorter would flicker with every press). */

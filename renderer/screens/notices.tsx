@@ -3,7 +3,8 @@ import { deviceNotices } from '../../machines/words/device-notices.ts';
 import { uncheckedNotice } from '../../machines/words/rig-check.ts';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
 import { PROBLEM_WORDS } from '../../machines/words/screens.ts';
-import type { DrillSession, SessionStatus } from '../app/drill-session.ts';
+import type { DrillSession } from '../app/drill-session.ts';
+import type { SessionStatus } from '../app/session-status.ts';
 
 type NoticesProps = {
   session: DrillSession;

@@ -17,6 +17,12 @@ test.each([
   onTestFinished(() => browser.close());
   const page = await browser.newPage({ colorScheme, viewport: { width, height } });
   await page.goto(station.loopback.address);
+  const { origin, secret } = station.loopback;
+  const learners = await browser.newPage({ colorScheme, viewport: { width, height } });
+  await learners.goto(`${origin}/?window=learners#${secret}`);
+  await learners.getByText('The drill is shown here').waitFor();
+  await check(learners, 'Learners’ window, waiting');
+  await learners.close();
   await page.getByRole('textbox', { name: 'First person' }).fill('Ada');
   await page.getByRole('textbox', { name: 'Second person' }).fill('Ben');
   await page.getByText('Its numbers, where each is from').click();

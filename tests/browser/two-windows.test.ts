@@ -1,5 +1,6 @@
 import type { BrowserContext, Page } from 'playwright-core';
 import { expect, onTestFinished, test } from 'vitest';
+import type { CountLine } from '../../machines/journal.ts';
 import { launchChromium } from '../support/chromium.ts';
 import { KeyPlayer } from '../support/key-player.ts';
 import { type ServedStation, serveStation } from '../support/served-station.ts';
@@ -132,3 +133,33 @@ test('a press that goes down in one window and up in the other is whole, and so 
   ]);
   expect(station.mistakes).toEqual([]);
 }, 90_000);
+
+test('a window that is reloaded in the middle finds its drill again, and the count goes on in the same rhythm', async () => {
+  const { station, instructors } = await startDrill('Led');
+  const counts = async (): Promise<CountLine[]> =>
+    (await station.readOnlyJournal()).journal.lines.flatMap(({ line }) =>
+      line.kind === 'count' ? [line] : [],
+    );
+  await instructors.keys.tap('Digit1');
+  await expect.poll(async () => (await counts()).length, POLL).toBeGreaterThan(0);
+  await instructors.page.reload();
+  await instructors.page.getByRole('button', { name: '9 Finish' }).waitFor();
+  await instructors.page.getByText('led: given now').waitFor();
+  const isGivenAgain = async () => {
+    const lines = await counts();
+    const stopped = lines.findIndex(({ what }) => what === 'stopped');
+    return stopped > 0 && lines.slice(stopped).some(({ what }) => what === 'given');
+  };
+  await expect.poll(isGivenAgain, POLL).toBe(true);
+  const given = (await counts()).flatMap((line) => (line.what === 'given' ? [line.fromMs] : []));
+  const apartMs = (given.at(-1) ?? 0) - (given[0] ?? 0);
+  expect(Math.abs(apartMs - 2000 * Math.round(apartMs / 2000))).toBeLessThan(20);
+  expect(apartMs).toBeGreaterThan(1000);
+  await instructors.keys.tap('Digit9');
+  await instructors.page.getByRole('button', { name: 'Close and debrief' }).click();
+  await instructors.page.getByText('Ask them first').waitFor();
+  expect((await readWords(station)).words.filter((word) => word === 'begin' || word === 'finish')).toEqual([
+    'begin',
+    'finish',
+  ]);
+}, 60_000);

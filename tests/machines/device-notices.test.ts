@@ -32,6 +32,12 @@ it('says that a switch is stuck until it moves, and that it is silent until it i
   expect(said(90_000, ...silent, edge(89_000, true))).toEqual([]);
 });
 
+it('says for a while that a line of one window came late', () => {
+  const late: BodyLine = { kind: 'device', at: 1000, what: 'late', lateMs: 90.2 };
+  expect(said(2000, late)).toEqual(['A line of one window came late']);
+  expect(said(12_000, late)).toEqual([]);
+});
+
 it('names the person where each keeps a switch, and the key that is nobody’s', () => {
   expect(said(2000, device(1000, 'silent', 'B'), device(1500, 'third-key', 'KeyM'))).toEqual([
     'No press of Ben’s switch was registered in the whole of the last bout',
