@@ -130,6 +130,7 @@ describe.skipIf(missing.length > 0)('with real keys', () => {
   test('holding both, with auto-repeat on, begins the drill and finishes it, and leaves no press', async () => {
     const { display, page, station } = await openHeaded('us');
     await page.getByText('With no instructor: hold both').click();
+    await page.getByRole('radio', { name: 'Unled' }).check();
     await page.getByRole('button', { name: 'Start the drill' }).click();
     await page.getByRole('button', { name: '0 Learners’ view' }).click();
     await page.getByText('Hold both switches to begin').waitFor();
