@@ -107,7 +107,8 @@ test('a press that goes down in one window and up in the other is whole, and so 
   const lengths = times.flatMap((at, index) => (index % 2 === 1 ? [at - (times[index - 1] ?? 0)] : []));
   const worstMs = Math.max(...lengths.map((length) => Math.abs(length - 150)));
   console.log(`two windows: presses over both, off by ${worstMs.toFixed(3)} ms at the most`);
-  expect(worstMs).toBeLessThan(3);
+  // The pages' clocks are apart by the seconds between their loading; half a slow ping of each may remain.
+  expect(worstMs).toBeLessThan(10);
 
   // Both fold the same lines: the learners' window shows the same sheet when it is asked for.
   await learners.page.getByRole('button', { name: 'Instructor’s view' }).click();
