@@ -49,6 +49,8 @@ export class JournalHost {
   private readonly listeners = new Set<(written: LinesWritten) => void>();
   private readonly windowListeners = new Set<(windows: DrillWindows) => void>();
   private readonly clock: HostClock;
+  /** Windows that are gone: a word they had sent before may come after. */
+  private readonly gone = new Set<string>();
 
   constructor(parts: HostParts) {
     this.parts = parts;
@@ -103,13 +105,21 @@ export class JournalHost {
   async attend(attendance: Attendance): Promise<Result<DrillWindows>> {
     const drill = this.live.get(attendance.drillId);
     if (drill === undefined) return noSuchDrill();
+    if (this.gone.has(attendance.windowId))
+      return { ok: false, code: 'not-allowed', message: 'this window is gone' };
     drill.attend(attendance);
     this.tellWindows(drill);
     return { ok: true, value: drill.windows };
   }
 
-  /** A window is gone for good: what others wait for of it comes no more. */
+  /** A window listens, perhaps again. */
+  meetWindow(windowId: string): void {
+    this.gone.delete(windowId);
+  }
+
+  /** A window is gone, unless it is met again: nobody waits for it any more. */
   leaveWindow(windowId: string): void {
+    this.gone.add(windowId);
     for (const drill of this.live.values()) if (drill.dismiss(windowId)) this.tellWindows(drill);
   }
 

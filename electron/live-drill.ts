@@ -46,7 +46,7 @@ export class LiveDrill {
   /** The answer to every batch taken, so that a repeat gets the same one, even while the first is under way. */
   private readonly answers = new Map<string, Promise<Result<Acknowledgement>>>();
   private readonly unsettled = new Map<string, OpenBatch>();
-  /** How many lines of a batch are on the disk already: not to be written again when it is repeated. */
+  /** How many of the next lines of a window are on the disk already, from a batch that failed in its middle. */
   private readonly kept = new Map<string, number>();
   /** Counts the failed flushes: several batches fail together, and only the first of them sets us back. */
   private setbacks = 0;
@@ -73,13 +73,14 @@ export class LiveDrill {
     const problem = this.problemOf(batch);
     if (problem !== null) return refuse('bad-line', problem);
     this.taken.sequences.set(batch.windowId, batch.sequence);
-    const lines = batch.lines.slice(this.kept.get(key) ?? 0);
+    const lines = this.withoutKept(batch);
     const answer = new Promise<Result<Acknowledgement>>((resolve) => {
       this.unsettled.set(key, { batch, left: lines.length, answer: resolve });
     });
     this.answers.set(key, answer);
     const cameMs = this.parts.clock.now();
     this.merge.awaitAnswer(batch.windowId);
+    if (lines.length === 0) this.settleBatch(key);
     this.merge.add(lines.map((line) => ({ line, windowId: batch.windowId, batch: key, cameMs })));
     this.release();
     return answer;
@@ -171,14 +172,24 @@ export class LiveDrill {
     this.release();
   }
 
+  private withoutKept({ windowId, lines }: Batch): readonly BodyLine[] {
+    const kept = this.kept.get(windowId) ?? 0;
+    const skipped = Math.min(kept, lines.length);
+    this.kept.set(windowId, kept - skipped);
+    return lines.slice(skipped);
+  }
+
   private settle(key: string): void {
-    this.kept.set(key, (this.kept.get(key) ?? 0) + 1);
     const open = this.unsettled.get(key);
     if (open === undefined) return;
     open.left -= 1;
-    if (open.left > 0) return;
+    if (open.left === 0) this.settleBatch(key);
+  }
+
+  private settleBatch(key: string): void {
+    const open = this.unsettled.get(key);
+    if (open === undefined) return;
     const { windowId, sequence } = open.batch;
-    this.kept.delete(key);
     this.unsettled.delete(key);
     this.settled.sequences.set(windowId, sequence);
     this.merge.answered(windowId, this.parts.clock.now());
@@ -191,8 +202,9 @@ export class LiveDrill {
     this.merge.clear();
     const failed = [...this.unsettled];
     this.unsettled.clear();
-    for (const [key, { answer }] of failed) {
+    for (const [key, { batch, left, answer }] of failed) {
       this.answers.delete(key);
+      this.kept.set(batch.windowId, (this.kept.get(batch.windowId) ?? 0) + batch.lines.length - left);
       answer(failure);
     }
   }

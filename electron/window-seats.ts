@@ -4,6 +4,7 @@ import type { DrillWindows } from './contract.ts';
 export type WindowNews = {
   onWindowsChanged: (listener: (windows: DrillWindows) => void) => () => void;
   readonly currentWindows: DrillWindows | null;
+  meetWindow: (windowId: string) => void;
   leaveWindow: (windowId: string) => void;
 };
 
@@ -21,6 +22,7 @@ export class WindowSeats {
     const first = this.news.currentWindows;
     if (windowId === undefined) return { first, onGone: () => undefined };
     this.connections.set(windowId, (this.connections.get(windowId) ?? 0) + 1);
+    this.news.meetWindow(windowId);
     return { first, onGone: () => this.leave(windowId) };
   }
 

@@ -1,4 +1,4 @@
-import type { Acknowledgement, Bridge, LinesWritten, OpenedDrill, Result } from '../../electron/contract.ts';
+import type { Acknowledgement, LinesWritten, OpenedDrill, Result } from '../../electron/contract.ts';
 import { BothHeld, type BothHeldNews } from '../../machines/both-held.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
 import type { BodyLine, CallLine, CallName, TickLine } from '../../machines/journal.ts';
@@ -8,39 +8,16 @@ import { metOf, type TickItem, type TickSeen } from '../../machines/ticks.ts';
 import type { Ms } from '../../machines/units.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
-import type { SwitchEdge, SwitchSource } from '../switches/switch-source.ts';
-import type { DrillAttendance } from './attendance.ts';
+import type { SwitchEdge } from '../switches/switch-source.ts';
 import { CountFollower } from './count-follower.ts';
-import type { CountEntry, CountKeeper } from './count-keeper.ts';
+import type { CountEntry } from './count-keeper.ts';
 import { LineIntake } from './line-intake.ts';
 import { PlanKeeper } from './plan-keeper.ts';
-import type { SessionStatus } from './session-status.ts';
-import type { CountJournal } from './station-sound.ts';
+import type { SessionParts, SessionStatus } from './session-parts.ts';
 
 type WithoutTime<C> = C extends CallLine ? Omit<C, 'kind' | 'at'> : never;
 /** A call before it has its time. */
 export type CallRequest = WithoutTime<CallLine>;
-
-export type SessionParts = {
-  opened: OpenedDrill;
-  bridge: Pick<Bridge, 'appendLines' | 'onLinesWritten' | 'readDrill'>;
-  clock: DrillClock;
-  switches: SwitchSource;
-  windowId: string;
-  wait: (attempt: number) => Promise<void>;
-  /** Does holding both switches begin and finish the drill? */
-  isBegunByHolding?: boolean;
-  /** The hook for a spoken lead-in: both were held for 2 s; `begin` follows when they let go, `finish` has just been called. */
-  onBothHeld?: (next: 'begin' | 'finish') => void;
-  /** May this window make the calls of the drill's plan? Of a drill's windows, the one that gives the count does. */
-  isPlanRunHere?: boolean;
-  /** The count of this drill; its lines are written by the session. */
-  makeCount: (into: CountJournal) => Pick<CountKeeper, 'follow' | 'look'>;
-  /** This window's part among several; left out where there is only one. */
-  attendance?: DrillAttendance;
-  /** What was written before this window came to the drill. */
-  linesSoFar?: readonly NumberedLine[];
-};
 
 /** A line that waits longer than this is shown as being saved (our choice: shorter would flicker with every press). */
 const SAVING_AFTER_MS = 1000;
@@ -65,8 +42,7 @@ export class DrillSession {
     isLetGoAwaited: false,
     lastSaid: null,
   };
-  /** Another window has closed the drill. */
-  isClosedElsewhere = false;
+  private hasCloseLine = false;
   /** Grows with every change. */
   version = 0;
   /** Grows with every call and every line that is no edge: what the report must follow at once. */
@@ -202,7 +178,10 @@ export class DrillSession {
     this.hearBothHeld(this.bothHeld.giveUp());
     this.isClosing = true;
     const result = await this.write({ kind: 'close', at: this.clock.lineAt(timeStampMs) });
-    if (!result.ok) this.isClosing = false;
+    if (!result.ok) {
+      this.isClosing = false;
+      this.tell();
+    }
     return result;
   }
 
@@ -323,13 +302,18 @@ export class DrillSession {
     if (line.kind === 'tick' && metOf(this.pendingTicks.get(line.item) ?? 'not seen') === line.met)
       this.pendingTicks.delete(line.item);
     if (line.kind !== 'edge') this.callCount += 1;
-    if (line.kind === 'close' && !this.isClosing) this.isClosedElsewhere = true;
+    if (line.kind === 'close') this.hasCloseLine = true;
   }
 
   private followWindows(): void {
     const { attendance } = this.parts;
     this.count.follow(this.hasCount);
     this.change(attendance?.isShared === true ? { hasFocus: !attendance.isFocusLost } : {});
+  }
+
+  /** Another window has closed the drill. */
+  get isClosedElsewhere(): boolean {
+    return this.hasCloseLine && !this.isClosing;
   }
 
   /** No other window attends this drill now. */

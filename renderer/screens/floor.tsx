@@ -86,6 +86,8 @@ export function Floor(props: FloorProps): ReactElement {
     async (timeStampMs: number, isFinished: boolean) => {
       setClosing(true);
       const result = await session.close(timeStampMs);
+      // The other window closed it in the same moment: its line is on the way here.
+      if (!result.ok && result.code === 'bad-line' && !session.isAlone) return setClosing(false);
       if (!result.ok) return onLeft(PROBLEM_WORDS.troubleEnded(result.message));
       if (isFinished) onClosed(drillId);
       else onLeft(null);

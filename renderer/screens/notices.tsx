@@ -4,7 +4,7 @@ import { uncheckedNotice } from '../../machines/words/rig-check.ts';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
 import { PROBLEM_WORDS } from '../../machines/words/screens.ts';
 import type { DrillSession } from '../app/drill-session.ts';
-import type { SessionStatus } from '../app/session-status.ts';
+import type { SessionStatus } from '../app/session-parts.ts';
 
 type NoticesProps = {
   session: DrillSession;

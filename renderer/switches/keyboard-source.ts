@@ -1,7 +1,7 @@
 import type { Switch } from '../../machines/journal.ts';
 import type { Ms } from '../../machines/units.ts';
 import { instructorKeyOf, isWindowKey } from '../adapters/key-uses.ts';
-import { FOCUS_GRACE_MS, NO_OTHER_WINDOWS, type OtherWindows } from './other-windows.ts';
+import { FOCUS_GRACE_MS, HEARD_WITHIN_MS, NO_OTHER_WINDOWS, type OtherWindows } from './other-windows.ts';
 import type { SwitchListener, SwitchSource } from './switch-source.ts';
 
 export type KeyboardParts = {
@@ -83,7 +83,7 @@ export class KeyboardSource implements SwitchSource {
       return;
     }
     if (!this.hasFocus) this.regainFocus(timeStamp, listener);
-    if (this.isHeld(code, name)) {
+    if (this.isHeld(code, name) && !this.mayBeOnTheWay(timeStamp)) {
       listener.onEdge({
         switch: name,
         down: false,
@@ -138,6 +138,11 @@ export class KeyboardSource implements SwitchSource {
 
   private isHeld(code: string, name: Switch): boolean {
     return this.others.isShared ? this.others.isDown(name) : this.held.has(code);
+  }
+
+  /** The release may have been seen by the window that had the focus until just now, and not be heard of here yet. */
+  private mayBeOnTheWay(timeStampMs: Ms): boolean {
+    return this.others.isShared && timeStampMs - this.focusedMs < HEARD_WITHIN_MS;
   }
 
   /** The focus went at a time: to our other window, or away? */

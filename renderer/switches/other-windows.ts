@@ -30,6 +30,9 @@ export type OtherWindows = {
  */
 export const FOCUS_GRACE_MS: Ms = 250;
 
+/** What another window saw is on the disk and heard of here within so long (tool default). */
+export const HEARD_WITHIN_MS: Ms = 500;
+
 /** A station of one window. */
 export const NO_OTHER_WINDOWS: OtherWindows = {
   isShared: false,

@@ -59,6 +59,20 @@ async function readWords(station: ServedStation): Promise<{ words: string[]; tim
   return { words, times };
 }
 
+async function readCounts(station: ServedStation): Promise<CountLine[]> {
+  const { journal } = await station.readOnlyJournal();
+  return journal.lines.flatMap(({ line }) => (line.kind === 'count' ? [line] : []));
+}
+
+/** The page's process dies, as it does when somebody ends it. */
+async function crash(context: BrowserContext, { page }: Shown): Promise<void> {
+  const crashed = page.waitForEvent('crash');
+  const killer = await context.newCDPSession(page);
+  // Nobody is left to answer.
+  void killer.send('Page.crash').catch(() => undefined);
+  await crashed;
+}
+
 const POLL = { timeout: 10_000, interval: 50 };
 const CYCLE = ['chest', 'chest', 'chest', 'airway'].flatMap((name) => [`${name} down`, `${name} up`]);
 
@@ -73,6 +87,7 @@ test('a press that goes down in one window and up in the other is whole, and so 
 
   // Down here, up there, to and fro; every edge has the time that an operating system would give it.
   const fromEpochMs = Date.now() + 50;
+  let edges = 0;
   for (let cycle = 0; cycle < 2; cycle += 1) {
     for (const [press, code] of ['KeyX', 'KeyX', 'KeyX', 'Period'].entries()) {
       const atMs = fromEpochMs + cycle * 2000 + press * 500;
@@ -81,6 +96,8 @@ test('a press that goes down in one window and up in the other is whole, and so 
       await one.keys.send(code, true, atMs);
       await focusOn(other);
       await other.keys.send(code, false, atMs + 150);
+      edges += 2;
+      await expect.poll(async () => (await readWords(station)).words.length, POLL).toBe(started + edges);
     }
   }
   await expect
@@ -90,7 +107,8 @@ test('a press that goes down in one window and up in the other is whole, and so 
   const lengths = times.flatMap((at, index) => (index % 2 === 1 ? [at - (times[index - 1] ?? 0)] : []));
   const worstMs = Math.max(...lengths.map((length) => Math.abs(length - 150)));
   console.log(`two windows: presses over both, off by ${worstMs.toFixed(3)} ms at the most`);
-  expect(worstMs).toBeLessThan(3);
+  // The pages' clocks are apart by the seconds between their loading; half a slow ping of each may remain.
+  expect(worstMs).toBeLessThan(10);
 
   // Both fold the same lines: the learners' window shows the same sheet when it is asked for.
   await learners.page.getByRole('button', { name: 'Instructor’s view' }).click();
@@ -102,10 +120,7 @@ test('a press that goes down in one window and up in the other is whole, and so 
   await focusOn(instructors);
   await instructors.keys.send('KeyX', true, fromEpochMs + 4000);
   await expect.poll(async () => (await readWords(station)).words.length, POLL).toBe(started + 17);
-  const crashed = instructors.page.waitForEvent('crash');
-  const killer = await context.newCDPSession(instructors.page);
-  void killer.send('Page.crash').catch(() => undefined);
-  await crashed;
+  await crash(context, instructors);
   await focusOn(learners);
   await learners.keys.send('KeyX', false, fromEpochMs + 4150);
   for (const [press, code] of ['KeyX', 'KeyX', 'Period', 'KeyX'].entries()) {
@@ -136,10 +151,7 @@ test('a press that goes down in one window and up in the other is whole, and so 
 
 test('a window that is reloaded in the middle finds its drill again, and the count goes on in the same rhythm', async () => {
   const { station, instructors } = await startDrill('Led');
-  const counts = async (): Promise<CountLine[]> =>
-    (await station.readOnlyJournal()).journal.lines.flatMap(({ line }) =>
-      line.kind === 'count' ? [line] : [],
-    );
+  const counts = () => readCounts(station);
   await instructors.keys.tap('Digit1');
   await expect.poll(async () => (await counts()).length, POLL).toBeGreaterThan(0);
   await instructors.page.reload();
@@ -162,4 +174,42 @@ test('a window that is reloaded in the middle finds its drill again, and the cou
     'begin',
     'finish',
   ]);
+}, 60_000);
+
+test('the window that gives the count is killed: the other gives it from the next “one”, in the same rhythm, by its own sound', async () => {
+  const { station, context, instructors } = await startDrill('Led');
+  const learners = await openOther(context, instructors.page, 'Open the learners’ window');
+  await learners.page.getByText('Ada compresses').waitFor();
+  await focusOn(learners);
+  // A first key lets a page make sound.
+  await learners.keys.tap('KeyX');
+  await focusOn(instructors);
+  await instructors.keys.tap('Digit1');
+  const isHeard = async () =>
+    (await readCounts(station)).some((line) => line.what === 'given' && line.by === 'sound');
+  await expect.poll(isHeard, POLL).toBe(true);
+  await learners.page.getByText('breathe', { exact: true }).waitFor();
+  await crash(context, instructors);
+  const takenOver = async () => {
+    const lines = await readCounts(station);
+    return lines
+      .slice(lines.findIndex(({ what }) => what === 'stopped') + 1)
+      .some(({ what }) => what === 'given');
+  };
+  await expect
+    .poll(async () => (await readCounts(station)).filter(({ what }) => what === 'stopped').length, POLL)
+    .toBe(1);
+  await expect.poll(takenOver, POLL).toBe(true);
+  const lines = await readCounts(station);
+  const stopped = lines.findIndex(({ what }) => what === 'stopped');
+  const before = lines[stopped - 1];
+  const after = lines[stopped + 1];
+  const end = lines[stopped];
+  if (before?.what !== 'given' || after?.what !== 'given' || end?.what !== 'stopped')
+    throw new Error('no hand-over');
+  expect([before.by, after.by]).toEqual(['sound', 'sound']);
+  const apartMs = after.fromMs - before.fromMs;
+  expect(Math.abs(apartMs - 2000 * Math.round(apartMs / 2000))).toBeLessThan(20);
+  expect(end.lastMs).toBeGreaterThan(before.fromMs);
+  expect(end.lastMs).toBeLessThan(after.fromMs);
 }, 60_000);

@@ -41,6 +41,7 @@ async function startStation(): Promise<Station> {
     windows: {
       onWindowsChanged: () => () => undefined,
       currentWindows: null,
+      meetWindow: () => undefined,
       leaveWindow: () => undefined,
     },
     onWindows: (count) => {

@@ -152,10 +152,13 @@ describe('two windows', () => {
     clock.moveTo(2 * HOLD_MS);
     await settle();
     expect(answers).toHaveLength(2);
-    const again = host.append({ drillId, windowId: WINDOW_ID, sequence: 1, lines });
+    // Sent again in another cut, as a sender does that looks for a bad line.
+    const again = host.append({ drillId, windowId: WINDOW_ID, sequence: 1, lines: lines.slice(0, 1) });
+    const rest = host.append({ drillId, windowId: WINDOW_ID, sequence: 2, lines: lines.slice(1) });
     await settle();
     clock.moveTo(5 * HOLD_MS);
-    expect(await again).toEqual({ ok: true, value: { throughLine: 5 } });
+    expect(await again).toEqual({ ok: true, value: { throughLine: 4 } });
+    expect(await rest).toEqual({ ok: true, value: { throughLine: 5 } });
     expect(await written()).toEqual([edgeAt(100), breathAt(200), breathAt(250, false), edgeAt(300, false)]);
   });
 
@@ -197,6 +200,18 @@ describe('who is there', () => {
       { drillId, version: 2, windows: [first, second], countId: WINDOW_ID, countGoneMs: null, zero },
       { drillId, version: 3, windows: [second], countId: OTHER_WINDOW_ID, countGoneMs: 40, zero },
     ]);
+  });
+
+  test('a window that is gone stays gone, whatever it had sent before, until it is met again', async () => {
+    const { host, attend } = await openDrill();
+    const there = () => host.currentWindows?.windows.length;
+    await attend(WINDOW_ID);
+    host.leaveWindow(WINDOW_ID);
+    expect(await attend(WINDOW_ID)).toMatchObject({ ok: false, code: 'not-allowed' });
+    expect(there()).toBe(0);
+    host.meetWindow(WINDOW_ID);
+    await attend(WINDOW_ID);
+    expect(there()).toBe(1);
   });
 
   test('the drill that runs is found with its lines, and none once it is closed', async () => {

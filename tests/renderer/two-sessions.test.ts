@@ -100,6 +100,19 @@ describe('clocks of two windows', () => {
   });
 });
 
+test('closed in both at once, the drill is closed once, and each window knows', async () => {
+  const station = new StationOnFakeClock();
+  const one = await station.open(WINDOW_ID, NEAR);
+  const other = await station.join(OTHER_WINDOW_ID, FAR);
+  await station.clock.runUntil(1000);
+  const closing = [one, other].map((window) => window.session.close(window.pageNow()));
+  await station.clock.runUntil(3000);
+  expect((await Promise.all(closing)).map((result) => result.ok)).toEqual([true, false]);
+  expect([one, other].map(({ session }) => session.isClosedElsewhere)).toEqual([false, true]);
+  const lines = await station.lines(one.session.opened.drillId);
+  expect(lines.filter(({ kind }) => kind === 'close')).toHaveLength(1);
+});
+
 describe('the count of two windows', () => {
   const countLines = (lines: readonly BodyLine[]): CountLine[] =>
     lines.filter((line): line is CountLine => line.kind === 'count');

@@ -179,6 +179,15 @@ test('a key that went up in the other window starts a new press here, with nothi
   expect(heard).toEqual(['100 chest down', '600 chest down']);
 });
 
+test('just after the focus came from the other window, a release may be on its way: none is made up', () => {
+  key('keydown', 'KeyX', 100);
+  send(new Event('blur'), 120);
+  change({ haveOthersFocus: true });
+  send(new Event('focus'), 700);
+  key('keydown', 'KeyX', 750);
+  expect(heard).toEqual(['100 chest down', '750 chest down']);
+});
+
 test('a press whose release no window saw ends as lost before the next', () => {
   others.down.add('chest');
   key('keydown', 'KeyX', 600);
