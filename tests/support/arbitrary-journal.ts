@@ -250,7 +250,30 @@ const anyCount = fc
         return { drafts: [{ atUs, line: { kind: 'count', ...line } }], untilUs: atUs };
       },
   );
+/** A check with a heart rate announced in it, and breaths by either person after it. */
+const anyCheck = fc
+  .record({ side: anySide, bpm: fc.constantFrom(50, 60, 120), breaths: fc.integer({ min: 0, max: 4 }) })
+  .map(
+    ({ side, bpm, breaths }): Step =>
+      (fromUs, names) => {
+        const call = (afterUs: number, line: object) => ({
+          atUs: fromUs + afterUs,
+          line: { kind: 'call', ...line },
+        });
+        const drafts: Draft[] = [
+          call(0, { call: 'check' }),
+          call(1_000_000, { call: 'heart-rate', bpm }),
+          call(2_000_000, { call: 'checked' }),
+        ];
+        for (let breath = 0; breath < breaths; breath += 1) {
+          const on = fromUs + 2_500_000 + breath * 1_500_000;
+          drafts.push(edge(on, names[side], true), edge(on + 800_000, names[side], false));
+        }
+        return { drafts, untilUs: fromUs + 2_500_000 + breaths * 1_500_000 };
+      },
+  );
 const anyStep = fc.oneof(
+  { weight: 2, arbitrary: anyCheck },
   { weight: 2, arbitrary: anyCount },
   { weight: 4, arbitrary: anyLine },
   { weight: 4, arbitrary: anyPresses },
