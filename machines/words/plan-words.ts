@@ -20,6 +20,7 @@ export const PLAN_WORDS = {
   title: 'Plan',
   legOf: (index: number, count: number) => `leg ${index + 1} of ${count}`,
   now: 'Now',
+  first: 'First',
   next: 'Then',
   finish: 'finish',
   left: (clock: string) => `${clock} left`,

@@ -23,7 +23,7 @@ export function PlanStanding({ view, people, onNext }: PlanStandingProps): React
       {isOver || leg?.leg.note === undefined ? null : <p>{leg.leg.note}</p>}
       {isOver ? null : (
         <p>
-          <span className="quiet">{PLAN_WORDS.next}</span>{' '}
+          <span className="quiet">{leg === null ? PLAN_WORDS.first : PLAN_WORDS.next}</span>{' '}
           {next === null ? PLAN_WORDS.finish : legWords(next, people)}
         </p>
       )}

@@ -100,6 +100,7 @@ test('the instructor reads the leg, what comes next and the time left, in steps 
   const { until, press, planText } = await show(true);
   expect(planText()).toContain('Begin is yours to call');
   expect(planText()).toContain('Say nothing.');
+  expect(planText()).toContain('First two-thumb, foot-end, mask, unled, 1:00');
   await press('Enter');
   await until(1000);
   expect(planText()).toContain('Plan Two swaps');
