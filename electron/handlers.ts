@@ -1,9 +1,9 @@
+import { parseArgument } from './arguments.ts';
 import {
   type BridgeRequests,
   CHANNELS,
   type Channel,
   type Failure,
-  parseArgument,
   type Result,
   type StationFacts,
   type WindowRole,

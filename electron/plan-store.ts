@@ -2,7 +2,8 @@ import { mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promis
 import { join } from 'node:path';
 import { PLAN_SUFFIX, type Plan } from '../machines/plans/plan.ts';
 import { formatPlan, MAX_PLAN_CHARACTERS, parsePlan, planProblemWords } from '../machines/plans/plan-file.ts';
-import { type Failure, isPlanFileName, type Result, type StoredPlan } from './contract.ts';
+import { isPlanFileName } from './arguments.ts';
+import type { Failure, Result, StoredPlan } from './contract.ts';
 import { codeOf } from './disk-failure.ts';
 
 /** A character takes up to three bytes, and up to six where JSON writes it as \uXXXX. */

@@ -1,6 +1,7 @@
 import { copyFile, mkdir, open, readFile, rename } from 'node:fs/promises';
 import { dirname } from 'node:path';
-import { type Failure, parseArgument, type Result, type StationSettings } from './contract.ts';
+import { parseArgument } from './arguments.ts';
+import type { Failure, Result, StationSettings } from './contract.ts';
 import { codeOf, diskFailure } from './disk-failure.ts';
 import { isKnownVersion, SETTINGS_VERSION, toThisVersion } from './settings-versions.ts';
 

@@ -1,7 +1,8 @@
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { parseArgument, type StationSettings } from '../../electron/contract.ts';
+import { parseArgument } from '../../electron/arguments.ts';
+import type { StationSettings } from '../../electron/contract.ts';
 import { SettingsStore } from '../../electron/settings-store.ts';
 import { SETTINGS } from '../support/drills.ts';
 import { makeTempFolder } from '../support/folder-for-test.ts';
