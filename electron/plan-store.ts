@@ -102,7 +102,9 @@ function freeName(planName: string, taken: readonly string[]): string {
     .slice(0, 60);
   const stem = words === '' ? 'plan' : words;
   let number = 1;
-  while (taken.includes(`${stem}-${number}${PLAN_SUFFIX}`)) number += 1;
+  // Some disks take capitals and small letters for the same.
+  const names = new Set(taken.map((name) => name.normalize('NFC').toLowerCase()));
+  while (names.has(`${stem}-${number}${PLAN_SUFFIX}`)) number += 1;
   return `${stem}-${number}${PLAN_SUFFIX}`;
 }
 

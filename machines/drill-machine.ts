@@ -68,7 +68,8 @@ export const drillMachine = setup({
     beginsVentilating: ({ event }) => event.type === 'call.begin' && event.line.stage === 'ventilation',
     isVentilating: ({ context }) => context.isVentilating,
     isToVentilate: ({ context }) =>
-      context.isVentilating || (context.heartRateBpm !== null && context.heartRateBpm >= COMPRESS_BELOW_BPM),
+      // Under 60 was the last announced: what comes now are compressions.
+      context.heartRateBpm === null ? context.isVentilating : context.heartRateBpm >= COMPRESS_BELOW_BPM,
     isToBeTold: ({ context, event }) =>
       event.type === 'stray counted' && event.count >= STRAYS_TOLD && context.breathsToldMs === null,
     isToldOver: ({ context, event }) =>
@@ -263,7 +264,7 @@ export const drillMachine = setup({
                 target: 'ventilating',
                 actions: ['startVentilating', 'noteCall', 'announce'],
               },
-              { target: 'ready', actions: ['noteCall', 'announce'] },
+              { target: 'ready', actions: ['endVentilating', 'noteCall', 'announce'] },
             ],
             'call.rest': { target: 'resting', actions: ['noteCall', 'announce'] },
             'call.finish': { target: 'finished', actions: ['noteCall', 'announce'] },

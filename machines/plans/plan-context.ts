@@ -166,10 +166,10 @@ export function isHeartRateDue(context: PlanContext): boolean {
   return context.nowMs >= heartRateMs(context, leg);
 }
 
-/** What the plan says the heart rate is: it has no other source, and so cannot rise with the pair's timing. */
+/** What the plan says the heart rate is: it has no other source, and so cannot rise with the pair's timing. Shown to the pair: nobody may be there to say it. */
 export function heartRateCall(context: PlanContext): DueCall[] {
   const leg = legOf(context);
   if (leg?.kind !== 'check' || leg.heartRateBpm === null) return [];
   const atMs = onTime(context, heartRateMs(context, leg));
-  return [{ atMs, request: { call: 'heart-rate', bpm: leg.heartRateBpm } }];
+  return [{ atMs, request: { call: 'heart-rate', bpm: leg.heartRateBpm, given: 'sight' } }];
 }

@@ -34,7 +34,7 @@ export class VentilationWatch {
   /** The last heart rate announced before the first compression. */
   rateAtFirst: HeartRate | null = null;
   firstCheckUs: Us | null = null;
-  /** Compressions after 60 or more was announced, without those that finished a triplet, and how long they went on. */
+  /** Compressions after 60 or more was announced, without those that finished a triplet, and how long they went on, stretch by stretch. */
   readonly after60 = { isAnnounced: false, compressions: 0, us: 0 };
   readonly back: BackToVentilation[] = [];
   private rate: HeartRate | null = null;
@@ -43,12 +43,15 @@ export class VentilationWatch {
   /** Compressions since the last breath, and how many of the next are only the rest of a triplet. */
   private inTriplet = 0;
   private toFinish = 0;
+  /** The first compression of the stretch that no check or rest has broken; null before it. */
+  private runFromUs: Us | null = null;
   /** The last compression whose time `after60` has. */
   private countedUntilUs: Us = Number.NEGATIVE_INFINITY;
 
   /** A call that was accepted; `phase` is the one it led to. */
   call(line: CallLine, phase: Phase): void {
     const atUs = toUs(line.at);
+    if (line.call === 'check' || line.call === 'checked' || line.call === 'rest') this.runFromUs = null;
     if (line.call === 'begin') this.isWanted = line.stage === 'ventilation';
     else if (line.call === 'heart-rate') this.announce({ atUs, bpm: line.bpm }, phase);
     else if (line.call === 'check' || line.call === 'rest') {
@@ -101,13 +104,16 @@ export class VentilationWatch {
     const { openStretch } = this;
     if (openStretch !== null) openStretch.untilUs = press.onUs;
     this.inTriplet += 1;
+    this.runFromUs ??= press.onUs;
     if (this.sixtySinceUs === null) return;
     if (this.toFinish > 0) {
       this.toFinish -= 1;
       return;
     }
     this.after60.compressions += 1;
-    this.after60.us += Math.max(0, press.onUs - Math.max(this.sixtySinceUs, this.countedUntilUs));
+    // Time in which they did not compress is none of it: a stretch that began later counts from its first.
+    const fromUs = Math.max(this.sixtySinceUs, this.runFromUs, this.countedUntilUs);
+    this.after60.us += Math.max(0, press.onUs - fromUs);
     this.countedUntilUs = press.onUs;
   }
 

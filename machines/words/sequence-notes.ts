@@ -1,4 +1,5 @@
 import type { ChartContext } from '../drill-events.ts';
+import type { Rig } from '../journal.ts';
 import { guidelineOf } from '../pattern.ts';
 import type { LiveVentilation } from '../scoring/ventilation-stage.ts';
 import type { Ms } from '../units.ts';
@@ -14,6 +15,8 @@ export type SequenceSituation = {
   /** Null in a drill that did not begin with ventilation: it has no notes. */
   ventilation: LiveVentilation | null;
   guideline: string;
+  /** A rhythm rig has no ticks, and so no word of them. */
+  rig: Rig;
   nowMs: Ms;
 };
 
@@ -26,11 +29,12 @@ export function sequenceNotes({
   context,
   ventilation,
   guideline,
+  rig,
   nowMs,
 }: SequenceSituation): string[] {
   if (ventilation === null) return [];
   if (context.compressingSinceMs === null)
-    return stage === 'notBegun' ? [] : ventilationNotes(ventilation, nowMs);
+    return stage === 'notBegun' ? [] : ventilationNotes(ventilation, rig, nowMs);
   if (stage !== 'compressing') return [];
   const preset = guidelineOf(guideline);
   if (preset === null) return [];
@@ -40,9 +44,14 @@ export function sequenceNotes({
   return [`${isDue ? 'A check is due' : 'Next check'}: ${value} s after compressions began${source}.`];
 }
 
-function ventilationNotes({ breaths, breathsPerMin, effectiveFromMs }: LiveVentilation, nowMs: Ms): string[] {
+function ventilationNotes(
+  { breaths, breathsPerMin, effectiveFromMs }: LiveVentilation,
+  rig: Rig,
+  nowMs: Ms,
+): string[] {
   const rate = typeof breathsPerMin === 'number' ? `, ${formatNumber(breathsPerMin, 0)} a minute` : '';
   const given = `${breaths} ${breaths === 1 ? 'breath' : 'breaths'}${rate}`;
+  if (rig === 'rhythm') return [`${given}.`];
   if (effectiveFromMs === null) return [`${given}; effective once “Chest rises” is ticked.`];
   const ms = Math.max(0, nowMs - effectiveFromMs);
   return [`${given}; effective for ${formatNumber((ms - (ms % STEP_MS)) / 1000, 0)} s.`];

@@ -10,6 +10,8 @@ export class LineIntake {
   private readonly drillId: string;
   private readonly take: (lines: readonly NumberedLine[]) => void;
   private throughLine: number;
+  /** The last number that was heard of, taken or not. */
+  private heardThrough = 0;
   private isReading = false;
 
   constructor(
@@ -26,6 +28,7 @@ export class LineIntake {
 
   hear({ drillId, lines }: LinesWritten): void {
     if (drillId !== this.drillId) return;
+    this.heardThrough = Math.max(this.heardThrough, lines.at(-1)?.number ?? 0);
     const fresh = lines.filter(({ number }) => number > this.throughLine);
     const [first] = fresh;
     const last = fresh.at(-1);
@@ -41,8 +44,11 @@ export class LineIntake {
   private async catchUp(): Promise<void> {
     if (this.isReading) return;
     this.isReading = true;
+    const before = this.throughLine;
     const read = await this.bridge.readDrill(this.drillId);
     this.isReading = false;
     if (read.ok) this.hear(read.value);
+    // What was written while it was read may have been heard too soon to be taken, the last line too.
+    if (this.throughLine > before && this.throughLine < this.heardThrough) await this.catchUp();
   }
 }

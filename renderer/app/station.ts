@@ -102,6 +102,8 @@ export class Station {
 
   /** Opens the other one of the station's two windows. */
   readonly openOther = (): void => {
+    // With both there, a third would only be in the way.
+    if (this.session?.isAlone === false) return;
     const other = this.role === 'learners' ? 'instructor' : 'learners';
     void openOtherWindow(this.parts.window, this.bridge, other);
   };

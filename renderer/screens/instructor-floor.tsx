@@ -77,6 +77,7 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
             context: chart.context,
             ventilation: driver.ventilation,
             guideline,
+            rig,
             nowMs: session.clock.now(),
           })}
         />

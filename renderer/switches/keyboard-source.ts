@@ -102,8 +102,9 @@ export class KeyboardSource implements SwitchSource {
     event.preventDefault();
     const wasHeld = this.held.delete(event.code);
     const wasLost = this.lost.delete(event.code);
-    // It may have gone down in the other window.
-    if (!wasHeld && (wasLost || !this.others.isShared)) listener.onLevel?.(name, false, event.timeStamp);
+    // It may have gone down in the other window, or in this one before its page was loaded anew.
+    const isElsewhere = this.others.isShared || this.others.isDown(name);
+    if (!wasHeld && (wasLost || !isElsewhere)) listener.onLevel?.(name, false, event.timeStamp);
     else listener.onEdge({ switch: name, down: false, timeStampMs: event.timeStamp });
   }
 
@@ -137,7 +138,8 @@ export class KeyboardSource implements SwitchSource {
   }
 
   private isHeld(code: string, name: Switch): boolean {
-    return this.others.isShared ? this.others.isDown(name) : this.held.has(code);
+    if (this.others.isDown(name)) return true;
+    return !this.others.isShared && this.held.has(code);
   }
 
   /** The release may have been seen by the window that had the focus until just now, and not be heard of here yet. */

@@ -149,10 +149,16 @@ describe('ventilation before compressions', () => {
 
   it('lasts to the first compression, through checks and rests', () => {
     expect(stageAfter()).toBe('ventilating');
-    expect(stageAfter(named('check'), rate(50), named('checked'))).toBe('ventilating');
+    expect(stageAfter(named('check'), named('checked'))).toBe('ventilating');
     expect(stageAfter(named('rest'), named('resume'))).toBe('ventilating');
     expect(stageAfter(named('check'), named('rest'), named('resume'))).toBe('ventilating');
     expect(stageAfter(bout)).toBe('compressing');
+  });
+  it('ends with a check that said under 60: what comes now are compressions', () => {
+    expect(stageAfter(named('check'), rate(50), named('checked'))).toBe('ready');
+    const led = openLine({ guidance: 'led' });
+    const checked = [begin, named('check', 30_000), rate(50), named('checked', 34_000)];
+    expect(run(checked, led).snapshot.context.order?.fromMs).toBe(36_000);
   });
   it('comes back after a check that ended with 60 or more, and only then', () => {
     const checked = (bpm: number) => stageAfter(bout, named('check'), rate(bpm), named('checked'));
@@ -166,7 +172,7 @@ describe('ventilation before compressions', () => {
   });
   it('has no count, and a led count joins at the “one” after the first compression', () => {
     const led = openLine({ guidance: 'led' });
-    const checked = [begin, named('check', 30_000), rate(50), named('checked', 34_000)];
+    const checked = [begin, named('check', 30_000), named('checked', 34_000)];
     expect(run(checked, led).snapshot.context.order).toBe(null);
     const { snapshot } = run([...checked, bout], led);
     expect([snapshot.value.count, snapshot.context.order]).toEqual([

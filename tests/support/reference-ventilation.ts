@@ -87,8 +87,15 @@ export function ventilationByReference(
       if (since === undefined || isRest(press, since.line)) return [];
       return [{ press, since }];
     });
+    const breaks = [...calls('check'), ...calls('checked'), ...calls('rest')];
+    const stretchOf = (line: number) => breaks.filter((one) => one < line).length;
+    // From the announcement, or from the stretch's first compression where that is later, to its last counted one.
     const runs = new Map(
-      counted.map(({ press, since }) => [since.line, Math.max(0, press.onUs - since.atUs)]),
+      counted.map(({ press, since }) => {
+        const stretch = stretchOf(press.line);
+        const begun = compressions.find(({ line }) => stretchOf(line) === stretch) ?? press;
+        return [`${since.line} ${stretch}`, Math.max(0, press.onUs - Math.max(since.atUs, begun.onUs))];
+      }),
     );
     return {
       compressions: counted.length,

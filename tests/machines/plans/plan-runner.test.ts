@@ -101,7 +101,7 @@ describe('a plan left alone', () => {
       '35000 swap',
       '35000 resume',
       '55000 check',
-      '60000 heart-rate 50',
+      '60000 heart-rate 50 sight',
       '65000 technique two-finger',
       '65000 checked',
       '85000 finish',
@@ -113,7 +113,12 @@ describe('a plan left alone', () => {
     const rates = [null, 0, 50, 80].map((bpm) =>
       new PlanBench(withRate(bpm)).ticks(0, 60_000).calls.filter((call) => call.includes('heart-rate')),
     );
-    expect(rates).toEqual([[], ['30000 heart-rate 0'], ['30000 heart-rate 50'], ['30000 heart-rate 80']]);
+    expect(rates).toEqual([
+      [],
+      ['30000 heart-rate 0 sight'],
+      ['30000 heart-rate 50 sight'],
+      ['30000 heart-rate 80 sight'],
+    ]);
   });
 
   it('begins with ventilation alone, the count off, where the first leg is that', () => {

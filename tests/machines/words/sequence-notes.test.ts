@@ -7,6 +7,7 @@ const at = (nowMs: number, over: Partial<SequenceSituation> = {}) =>
     context: { compressingSinceMs: null },
     ventilation: { breaths: 12, breathsPerMin: 40.2, effectiveFromMs: null },
     guideline: 'uk-european-style',
+    rig: 'manikin',
     nowMs,
     ...over,
   });
@@ -14,6 +15,7 @@ const at = (nowMs: number, over: Partial<SequenceSituation> = {}) =>
 describe('what the instructor of a whole sequence is told', () => {
   it('is how the ventilation goes, its effective time in steps of 5 s', () => {
     expect(at(30_000)).toEqual(['12 breaths, 40 a minute; effective once “Chest rises” is ticked.']);
+    expect(at(30_000, { rig: 'rhythm' })).toEqual(['12 breaths, 40 a minute.']);
     const since = {
       breaths: 1,
       breathsPerMin: { value: null, reason: 'under two breaths' } as const,

@@ -193,3 +193,12 @@ test('a press whose release no window saw ends as lost before the next', () => {
   key('keydown', 'KeyX', 600);
   expect(heard).toEqual(['575 chest lost', '600 chest down']);
 });
+
+test('alone after a reload, a key that the journal has down is let go by its release, or lost before its next press', () => {
+  Object.assign(others, { isShared: false, isAlone: true });
+  others.down.add('chest');
+  others.down.add('airway');
+  key('keyup', 'KeyX', 500);
+  key('keydown', 'Period', 900);
+  expect(heard).toEqual(['500 chest up', '875 airway lost', '900 airway down']);
+});
