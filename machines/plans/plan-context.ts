@@ -23,7 +23,9 @@ export type PlanEvent =
   /** This due call cannot be made now: it is let go. */
   | { type: 'call refused'; atMs: Ms; call: PlanCall }
   /** The instructor wants the next leg now. */
-  | { type: 'leg.next'; atMs: Ms };
+  | { type: 'leg.next'; atMs: Ms }
+  /** The window that makes the calls is in this leg from then on. */
+  | { type: 'leg.told'; atMs: Ms; leg: number };
 
 export type PlanContext = {
   plan: Plan;
@@ -41,11 +43,14 @@ export type PlanContext = {
   /** Who was to compress in the last leg with roles. */
   compressor: Person | null;
   isHeartRateSaid: boolean;
-  /** The leg that the instructor's own call has ended, in case they take the call back. */
-  endedByHand: EndedByHand | null;
+  /** A rest or check of the plan has been ended by its own call, or could not be called. */
+  isEnded: boolean;
+  /** The leg before, where the call that ended it may be taken back: the instructor's own, or a rest or check of the plan. */
+  before: LegBefore | null;
 };
-type EndedByHand = Pick<PlanContext, 'leg' | 'startedMs' | 'heldMs' | 'compressor' | 'isHeartRateSaid'> & {
+type LegBefore = Pick<PlanContext, 'leg' | 'startedMs' | 'heldMs' | 'compressor' | 'isHeartRateSaid'> & {
   drill: PlanDrill;
+  isByHand: boolean;
 };
 
 /** How the drill stands once everything that is due has been called. */
@@ -81,7 +86,8 @@ export function beginMs(begin: Called): Ms {
 
 export function noted(context: PlanContext, event: PlanEvent): Partial<PlanContext> {
   const nowMs = Math.max(context.nowMs, event.atMs);
-  if (event.type === 'call refused') return { nowMs, due: without(context.due, event.call) };
+  if (event.type === 'call refused')
+    return { nowMs, due: without(context.due, event.call), isEnded: context.isEnded || isStop(event.call) };
   if (event.type !== 'drill changed') return { nowMs };
   const { call, drill } = event;
   return {
@@ -89,7 +95,12 @@ export function noted(context: PlanContext, event: PlanEvent): Partial<PlanConte
     seen: drill,
     due: call === null ? context.due : without(context.due, call),
     isHeartRateSaid: context.isHeartRateSaid || call?.call === 'heart-rate',
+    isEnded: context.isEnded || call?.call === 'resume' || call?.call === 'checked',
   };
+}
+
+function isStop({ call }: PlanCall): boolean {
+  return call === 'rest' || call === 'check';
 }
 
 /** What is due, but for the first that asks for the same. */
@@ -112,12 +123,22 @@ export function entered(context: PlanContext, startedMs: Ms): Partial<PlanContex
     due: [...context.due, ...calls.map((request) => ({ atMs: startedMs, request }))],
     compressor: 'compressor' in leg ? compressorIn(leg, context.compressor, drill) : context.compressor,
     isHeartRateSaid: false,
-    endedByHand: null,
+    isEnded: false,
+    before: leg.kind === 'rest' || leg.kind === 'check' ? leftLeg(context, false) : null,
   };
 }
 
-export function legBefore({ drill: _drill, ...before }: EndedByHand): Partial<PlanContext> {
-  return before;
+/** The leg that is left now, with how the drill stands in it. */
+export function leftLeg(context: PlanContext, isByHand: boolean): LegBefore {
+  const { leg, startedMs, heldMs, compressor, isHeartRateSaid } = context;
+  return { leg, startedMs, heldMs, compressor, isHeartRateSaid, drill: drillAs(context), isByHand };
+}
+
+/** Back in the leg before; nothing is due. */
+export function wentBack({ before }: PlanContext): Partial<PlanContext> {
+  if (before === null) return {};
+  const { drill: _drill, isByHand: _isByHand, ...leg } = before;
+  return { ...leg, due: [], isEnded: false, before: null };
 }
 
 export function isByItself(context: PlanContext): boolean {
@@ -145,15 +166,23 @@ export function isHeld(context: PlanContext): boolean {
   return (stage === 'resting' && kind !== 'rest') || (stage === 'checking' && kind !== 'check');
 }
 
+/** Has a rest or check of the plan been ended? An undo of it ends nothing. */
 export function isLeft(context: PlanContext): boolean {
+  return isInStop(context) && context.isEnded && drillAs(context).stage === 'under way';
+}
+
+function isInStop(context: PlanContext): boolean {
   const kind = legOf(context)?.kind;
-  return (kind === 'rest' || kind === 'check') && drillAs(context).stage === 'under way';
+  return kind === 'rest' || kind === 'check';
 }
 
 export function isNextCalled(context: PlanContext, call: PlanCall | null): boolean {
   if (call === null || nextLeg(context) === null) return false;
   const isOurs = context.due.some(({ request }) => isSameCall(request, call));
-  return !isOurs && callsAhead(context).some((ahead) => isSameCall(ahead, call));
+  if (isOurs) return false;
+  const ahead = callsAhead(context);
+  // What is changed in a rest or check does not end it: the last of the calls does.
+  return (isInStop(context) ? ahead.slice(-1) : ahead).some((one) => isSameCall(one, call));
 }
 
 function heartRateMs(context: PlanContext, { seconds }: Leg): Ms {

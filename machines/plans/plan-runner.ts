@@ -12,7 +12,7 @@ import {
   isHeld,
   isLeft,
   isNextCalled,
-  legBefore,
+  leftLeg,
   legEndMs,
   nextLeg,
   noted,
@@ -20,6 +20,7 @@ import {
   type PlanContext,
   type PlanEvent,
   warningFromMs,
+  wentBack,
 } from './plan-context.ts';
 
 /**
@@ -50,27 +51,18 @@ export const planRunner = setup({
     isNextCalled: ({ context, event }) => event.type === 'drill changed' && isNextCalled(context, event.call),
     isCalledByHand: ({ context, event }) =>
       event.type === 'drill changed' && !isByItself(context) && isNextCalled(context, event.call),
-    isTakenBack: ({ context, event }) =>
-      event.type === 'drill changed' &&
-      event.call?.call === 'undo' &&
-      context.endedByHand !== null &&
-      isSameDrill(event.drill, context.endedByHand.drill),
+    isTakenBack: ({ context, event }) => context.before?.isByHand === true && isBackBefore(context, event),
+    isStopTakenBack: ({ context, event }) =>
+      context.before?.isByHand === false && isBackBefore(context, event),
   },
   actions: {
     note: assign(({ context, event }) => noted(context, event)),
     enter: assign(({ context, event }) => entered(context, event.atMs)),
     enterByHand: assign(({ context, event }) => {
-      const { leg, startedMs, heldMs, compressor, isHeartRateSaid } = context;
-      const endedByHand = { leg, startedMs, heldMs, compressor, isHeartRateSaid, drill: drillAs(context) };
       const after = { ...context, ...noted(context, event) };
-      return { ...after, ...entered(after, event.atMs), endedByHand };
+      return { ...after, ...entered(after, event.atMs), before: leftLeg(context, true) };
     }),
-    goBack: assign(({ context, event }) => ({
-      ...noted(context, event),
-      ...(context.endedByHand === null ? {} : legBefore(context.endedByHand)),
-      due: [],
-      endedByHand: null,
-    })),
+    goBack: assign(({ context, event }) => ({ ...noted(context, event), ...wentBack(context) })),
     enterOnTime: assign(({ context }) => entered(context, onTime(context, legEndMs(context)))),
     enterFirstOnTime: assign(({ context }) => entered(context, onTime(context, beginMs(context.plan.begin)))),
     finish: assign(({ context }) => ({
@@ -100,7 +92,8 @@ export const planRunner = setup({
     due: [],
     compressor: null,
     isHeartRateSaid: false,
-    endedByHand: null,
+    isEnded: false,
+    before: null,
   }),
   on: { '*': { actions: 'note' } },
   states: {
@@ -120,6 +113,7 @@ export const planRunner = setup({
         ],
         'drill changed': [
           { guard: 'isTakenBack', target: 'running', actions: 'goBack' },
+          { guard: 'isStopTakenBack', target: 'waiting', actions: 'goBack' },
           { guard: 'isCalledByHand', target: 'running', actions: 'enterByHand' },
           { actions: 'note' },
         ],
@@ -141,6 +135,8 @@ export const planRunner = setup({
           { target: 'running', actions: ['note', 'enter'] },
         ],
         'drill changed': [
+          { guard: 'isTakenBack', target: 'running', actions: 'goBack' },
+          { guard: 'isStopTakenBack', target: 'waiting', actions: 'goBack' },
           { guard: 'isNextCalled', target: 'running', actions: 'enterByHand' },
           { actions: 'note' },
         ],
@@ -160,6 +156,8 @@ export const planRunner = setup({
           { target: 'running', actions: ['note', 'enter'] },
         ],
         'drill changed': [
+          { guard: 'isTakenBack', target: 'running', actions: 'goBack' },
+          { guard: 'isStopTakenBack', target: 'waiting', actions: 'goBack' },
           { guard: 'isNextCalled', target: 'running', actions: 'enterByHand' },
           { actions: 'note' },
         ],
@@ -199,3 +197,9 @@ export const planRunner = setup({
     over: {},
   },
 });
+
+/** Has an undo brought back how the drill stood in the leg before? */
+function isBackBefore({ before }: PlanContext, event: PlanEvent): boolean {
+  const isUndo = event.type === 'drill changed' && event.call?.call === 'undo';
+  return isUndo && before !== null && isSameDrill(event.drill, before.drill);
+}

@@ -196,6 +196,42 @@ describe('the instructor beside a plan', () => {
     expect(bench.calls).toEqual(['5000 begin', '25000 rest', '40000 resume', '60000 finish']);
   });
 
+  it('swaps in a rest that waits for them: the rest goes on until it is resumed', () => {
+    const plan = planOf([
+      practise({ ...UNLED, seconds: 20 }),
+      { ...rest(10), next: BY_HAND },
+      practise({ ...UNLED, seconds: 20, compressor: 'swap' }),
+    ]);
+    const bench = new PlanBench(plan).ticks(0, 40_000);
+    bench.byHand(40_000, { call: 'swap' });
+    bench.ticks(40_000, 50_000);
+    expect([bench.run.snapshot.value, bench.run.snapshot.context.leg]).toEqual(['waiting', 1]);
+    bench.byHand(50_000, { call: 'resume' });
+    bench.ticks(50_000, 80_000);
+    expect(bench.calls).toEqual(['5000 begin', '25000 rest', '40000 swap', '50000 resume', '70000 finish']);
+  });
+
+  it.each(['rest', 'check'] as const)('takes the plan’s %s back: the leg before waits for them', (kind) => {
+    const stop: Leg = kind === 'rest' ? { ...rest(10), next: ITSELF } : check(null);
+    const plan = planOf([
+      practise({ ...UNLED, seconds: 20 }),
+      stop,
+      practise({ ...UNLED, seconds: 20, compressor: 'swap' }),
+    ]);
+    const bench = new PlanBench(plan).ticks(0, 26_000);
+    bench.byHand(27_000, { call: 'undo' });
+    bench.ticks(27_000, 60_000);
+    expect([bench.run.snapshot.value, bench.run.snapshot.context.leg]).toEqual(['waiting', 0]);
+    expect(bench.calls).toEqual(['5000 begin', `25000 ${kind}`, '27000 undo']);
+    bench.next(60_000).ticks(60_000, 100_000);
+    expect(bench.calls.slice(3)).toEqual([
+      `60000 ${kind}`,
+      '70000 swap',
+      kind === 'rest' ? '70000 resume' : '70000 checked',
+      '90000 finish',
+    ]);
+  });
+
   it('says a heart rate in a check, and the plan says no other', () => {
     const bench = new PlanBench(planOf([practise({ ...UNLED, seconds: 20 }), check(50)])).ticks(0, 26_000);
     bench.byHand(27_000, { call: 'heart-rate', bpm: 70 });
