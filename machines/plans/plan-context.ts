@@ -128,6 +128,23 @@ export function entered(context: PlanContext, startedMs: Ms): Partial<PlanContex
   };
 }
 
+/**
+ * Is a leg that began by itself in the window that makes the calls unknown here? Its time may differ by as much as a
+ * clock may come late; a line from before this window's leg is out of date.
+ */
+export function isUnknownLeg(context: PlanContext, event: PlanEvent): boolean {
+  if (event.type !== 'leg.told' || context.plan.legs[event.leg] === undefined) return false;
+  if (event.atMs <= context.startedMs) return false;
+  return event.leg !== context.leg || event.atMs - context.startedMs > LATE_MS;
+}
+
+/** In that leg from then on; due is what leads into it as the drill stands. */
+export function adopted(context: PlanContext, leg: number, startedMs: Ms): Partial<PlanContext> {
+  let before: PlanContext = { ...context, leg: -1, due: [], compressor: null };
+  while (before.leg < leg - 1) before = { ...before, ...entered(before, startedMs), due: [] };
+  return { nowMs: Math.max(context.nowMs, startedMs), ...entered(before, startedMs) };
+}
+
 /** The leg that is left now, with how the drill stands in it. */
 export function leftLeg(context: PlanContext, isByHand: boolean): LegBefore {
   const { leg, startedMs, heldMs, compressor, isHeartRateSaid } = context;

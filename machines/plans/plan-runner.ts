@@ -2,6 +2,7 @@ import { assign, not, setup } from 'xstate';
 import type { Plan } from './plan.ts';
 import { isSameDrill, type PlanDrill } from './plan-calls.ts';
 import {
+  adopted,
   beginMs,
   drillAs,
   entered,
@@ -12,6 +13,7 @@ import {
   isHeld,
   isLeft,
   isNextCalled,
+  isUnknownLeg,
   leftLeg,
   legEndMs,
   nextLeg,
@@ -51,6 +53,7 @@ export const planRunner = setup({
     isNextCalled: ({ context, event }) => event.type === 'drill changed' && isNextCalled(context, event.call),
     isCalledByHand: ({ context, event }) =>
       event.type === 'drill changed' && !isByItself(context) && isNextCalled(context, event.call),
+    isUnknownLeg: ({ context, event }) => isUnknownLeg(context, event),
     isTakenBack: ({ context, event }) => context.before?.isByHand === true && isBackBefore(context, event),
     isStopTakenBack: ({ context, event }) =>
       context.before?.isByHand === false && isBackBefore(context, event),
@@ -63,6 +66,9 @@ export const planRunner = setup({
       return { ...after, ...entered(after, event.atMs), before: leftLeg(context, true) };
     }),
     goBack: assign(({ context, event }) => ({ ...noted(context, event), ...wentBack(context) })),
+    adopt: assign(({ context, event }) =>
+      event.type === 'leg.told' ? adopted(context, event.leg, event.atMs) : {},
+    ),
     enterOnTime: assign(({ context }) => entered(context, onTime(context, legEndMs(context)))),
     enterFirstOnTime: assign(({ context }) => entered(context, onTime(context, beginMs(context.plan.begin)))),
     finish: assign(({ context }) => ({
@@ -95,7 +101,10 @@ export const planRunner = setup({
     isEnded: false,
     before: null,
   }),
-  on: { '*': { actions: 'note' } },
+  on: {
+    'leg.told': [{ guard: 'isUnknownLeg', target: '.running', actions: 'adopt' }, { actions: 'note' }],
+    '*': { actions: 'note' },
+  },
   states: {
     notBegun: {
       on: { 'leg.next': { target: 'running', actions: ['note', 'enter'] } },
@@ -194,7 +203,7 @@ export const planRunner = setup({
         { target: 'running', actions: 'enter' },
       ],
     },
-    over: {},
+    over: { on: { 'leg.told': { actions: 'note' } } },
   },
 });
 
