@@ -13,8 +13,12 @@ import {
 
 /** A clock that comes later than this begins the next leg now, so that it has its full length (tool default). */
 const LATE_MS: Ms = 2000;
+/** Two swaps within this were called in two windows at once, each knowing nothing of the other (tool default). */
+const CROSSED_MS: Ms = 1000;
 /** From a check's start to its heart rate, or half the check if that is less (tool default, as in a rehearsal). */
 const HEART_RATE_AFTER_MS: Ms = 5000;
+
+const SWAP: PlanCall = { call: 'swap' };
 
 export type PlanEvent =
   | { type: 'clock ticked'; atMs: Ms }
@@ -43,6 +47,8 @@ export type PlanContext = {
   /** Who was to compress in the last leg with roles. */
   compressor: Person | null;
   isHeartRateSaid: boolean;
+  /** When the swap into this leg was called; null: none was, or the one that crossed it has been mended. */
+  swappedMs: Ms | null;
   /** A rest or check of the plan has been ended by its own call, or could not be called. */
   isEnded: boolean;
   /** The leg before, where the call that ended it may be taken back: the instructor's own, or a rest or check of the plan. */
@@ -90,13 +96,30 @@ export function noted(context: PlanContext, event: PlanEvent): Partial<PlanConte
     return { nowMs, due: without(context.due, event.call), isEnded: context.isEnded || isStop(event.call) };
   if (event.type !== 'drill changed') return { nowMs };
   const { call, drill } = event;
+  const isCrossed = isCrossedSwap(context, call, event.atMs) && drill.compressor !== context.compressor;
   return {
     nowMs,
     seen: drill,
-    due: call === null ? context.due : without(context.due, call),
+    due: isCrossed ? [...context.due, { atMs: nowMs, request: SWAP }] : withoutSeen(context.due, call),
+    swappedMs: isCrossed ? null : swappedAfter(context, call, event.atMs),
     isHeartRateSaid: context.isHeartRateSaid || call?.call === 'heart-rate',
     isEnded: context.isEnded || call?.call === 'resume' || call?.call === 'checked',
   };
+}
+
+/** A swap of one window right after the plan's own of another: both count, and the pair is as it was before. */
+function isCrossedSwap({ swappedMs, due }: PlanContext, call: PlanCall | null, atMs: Ms): boolean {
+  if (call?.call !== 'swap' || swappedMs === null || atMs - swappedMs > CROSSED_MS) return false;
+  return !due.some(({ request }) => request.call === 'swap');
+}
+
+function swappedAfter({ swappedMs, due }: PlanContext, call: PlanCall | null, atMs: Ms): Ms | null {
+  const isOurs = call?.call === 'swap' && due.some(({ request }) => request.call === 'swap');
+  return isOurs ? atMs : swappedMs;
+}
+
+function withoutSeen(due: readonly DueCall[], call: PlanCall | null): readonly DueCall[] {
+  return call === null ? due : without(due, call);
 }
 
 function isStop({ call }: PlanCall): boolean {
@@ -123,6 +146,7 @@ export function entered(context: PlanContext, startedMs: Ms): Partial<PlanContex
     due: [...context.due, ...calls.map((request) => ({ atMs: startedMs, request }))],
     compressor: 'compressor' in leg ? compressorIn(leg, context.compressor, drill) : context.compressor,
     isHeartRateSaid: false,
+    swappedMs: null,
     isEnded: false,
     before: leg.kind === 'rest' || leg.kind === 'check' ? leftLeg(context, false) : null,
   };
@@ -134,8 +158,9 @@ export function entered(context: PlanContext, startedMs: Ms): Partial<PlanContex
  */
 export function isUnknownLeg(context: PlanContext, event: PlanEvent): boolean {
   if (event.type !== 'leg.told' || context.plan.legs[event.leg] === undefined) return false;
+  if (event.leg > context.leg) return true;
   if (event.atMs <= context.startedMs) return false;
-  return event.leg !== context.leg || event.atMs - context.startedMs > LATE_MS;
+  return event.leg < context.leg || event.atMs - context.startedMs > LATE_MS;
 }
 
 /** In that leg from then on; due is what leads into it as the drill stands. */
@@ -155,7 +180,7 @@ export function leftLeg(context: PlanContext, isByHand: boolean): LegBefore {
 export function wentBack({ before }: PlanContext): Partial<PlanContext> {
   if (before === null) return {};
   const { drill: _drill, isByHand: _isByHand, ...leg } = before;
-  return { ...leg, due: [], isEnded: false, before: null };
+  return { ...leg, due: [], swappedMs: null, isEnded: false, before: null };
 }
 
 export function isByItself(context: PlanContext): boolean {
@@ -193,8 +218,8 @@ function isInStop(context: PlanContext): boolean {
   return kind === 'rest' || kind === 'check';
 }
 
-export function isNextCalled(context: PlanContext, call: PlanCall | null): boolean {
-  if (call === null || nextLeg(context) === null) return false;
+export function isNextCalled(context: PlanContext, call: PlanCall | null, atMs: Ms): boolean {
+  if (call === null || nextLeg(context) === null || isCrossedSwap(context, call, atMs)) return false;
   const isOurs = context.due.some(({ request }) => isSameCall(request, call));
   if (isOurs) return false;
   const ahead = callsAhead(context);

@@ -50,9 +50,10 @@ export const planRunner = setup({
     isHeld: ({ context }) => isHeld(context),
     isLeft: ({ context }) => isLeft(context),
     isHeartRateDue: ({ context }) => isHeartRateDue(context),
-    isNextCalled: ({ context, event }) => event.type === 'drill changed' && isNextCalled(context, event.call),
+    isNextCalled: ({ context, event }) =>
+      event.type === 'drill changed' && isNextCalled(context, event.call, event.atMs),
     isCalledByHand: ({ context, event }) =>
-      event.type === 'drill changed' && !isByItself(context) && isNextCalled(context, event.call),
+      event.type === 'drill changed' && !isByItself(context) && isNextCalled(context, event.call, event.atMs),
     isUnknownLeg: ({ context, event }) => isUnknownLeg(context, event),
     isTakenBack: ({ context, event }) => context.before?.isByHand === true && isBackBefore(context, event),
     isStopTakenBack: ({ context, event }) =>
@@ -63,7 +64,9 @@ export const planRunner = setup({
     enter: assign(({ context, event }) => entered(context, event.atMs)),
     enterByHand: assign(({ context, event }) => {
       const after = { ...context, ...noted(context, event) };
-      return { ...after, ...entered(after, event.atMs), before: leftLeg(context, true) };
+      const isSwap = event.type === 'drill changed' && event.call?.call === 'swap';
+      const swappedMs = isSwap ? event.atMs : null;
+      return { ...after, ...entered(after, event.atMs), before: leftLeg(context, true), swappedMs };
     }),
     goBack: assign(({ context, event }) => ({ ...noted(context, event), ...wentBack(context) })),
     adopt: assign(({ context, event }) =>
@@ -98,6 +101,7 @@ export const planRunner = setup({
     due: [],
     compressor: null,
     isHeartRateSaid: false,
+    swappedMs: null,
     isEnded: false,
     before: null,
   }),

@@ -49,8 +49,10 @@ async function begin(plan = PLAN) {
       if (line.kind === 'device') return [`${line.what} ${line.leg}`];
       return line.kind === 'call' ? [line.call] : [];
     });
+  const compressorOf = ({ session }: WindowOnHost) => session.driver.snapshot.context.called.roles.compressor;
+  const swapCount = async () => (await callsAndLegs()).filter((word) => word === 'swap').length;
   await until(100);
-  return { station, one, until, join, kill, callsAndLegs };
+  return { station, one, until, join, kill, callsAndLegs, compressorOf, swapCount };
 }
 
 function standing({ session }: WindowOnHost): unknown {
@@ -126,3 +128,31 @@ test('two quick keys ask for two legs, and the call that sets the pair going is 
     'resume',
   ]);
 });
+
+test.each([-1, 0, 1])(
+  'a swap by hand in another window %i ms after the plan’s: the one whom the leg asks for compresses',
+  async (afterMs) => {
+    for (const by of ['itself', 'instructor'] as const) {
+      const called = by === 'itself' ? ITSELF : ({ by } as const);
+      const { station, one, until, join, kill, compressorOf, swapCount } = await begin({
+        ...PLAN,
+        legs: [
+          practise({ ...UNLED, seconds: 20, next: ITSELF }),
+          practise({ ...UNLED, seconds: 20, compressor: 'swap', next: called }),
+          practise({ ...UNLED, seconds: 20, compressor: 'swap', next: ITSELF }),
+        ],
+      });
+      const other = await join();
+      const startMs = station.clock.now();
+      next(one);
+      await until(startMs + 20_000 + afterMs);
+      other.session.call({ call: 'swap' }, other.pageNow());
+      await until(25_000);
+      expect([standing(one), standing(other)].map((words) => (words as unknown[])[1])).toEqual([1, 1]);
+      expect([compressorOf(one), compressorOf(other)]).toEqual(['B', 'B']);
+      expect(await swapCount()).toBe(afterMs < 0 ? 1 : 3);
+      kill(other);
+      expect(standing(await join())).toEqual(standing(one));
+    }
+  },
+);

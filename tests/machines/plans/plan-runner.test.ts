@@ -258,6 +258,45 @@ describe('the instructor beside a plan', () => {
   });
 });
 
+describe('a leg that has begun by itself in the window that makes the calls', () => {
+  /** A window that has the drill's begin at 1000 and its clock at 10 000, and then hears that line. */
+  const told = (at: number, leg: number, nowMs = 10_000) => {
+    const bench = new PlanBench(swapping());
+    bench.byHand(1000, { call: 'begin' });
+    bench.run.tick(nowMs);
+    bench.run.take({ kind: 'device', at, what: 'plan-leg', leg }, bench.driver.snapshot);
+    const { context, value } = bench.run.snapshot;
+    return [value, context.leg, context.startedMs, context.due.map(({ request }) => request.call)];
+  };
+
+  it('is the leg here, with the calls into it, whatever this window knew', () => {
+    expect(told(12_000, 1)).toEqual(['running', 1, 12_000, ['swap']]);
+    expect(told(12_000, 2)).toEqual(['running', 2, 12_000, []]);
+    expect(told(40_000, 2)).toEqual(['running', 2, 40_000, []]);
+  });
+
+  it('leaves this window’s own time as it is within 2 s, and takes it over beyond', () => {
+    expect(told(22_000, 1, 21_500)).toEqual(['running', 1, 21_000, ['swap']]);
+    expect(told(24_000, 1, 21_500)).toEqual(['running', 1, 24_000, ['swap']]);
+  });
+
+  it('takes a leg back that began here too soon, but not by a line from before it', () => {
+    expect(told(24_000, 0, 21_500)).toEqual(['running', 0, 24_000, []]);
+    expect(told(20_900, 0, 21_500)).toEqual(['running', 1, 21_000, ['swap']]);
+  });
+
+  it('is no leg of the plan: nothing changes', () => {
+    expect(told(12_000, 3)).toEqual(['running', 0, 1000, []]);
+  });
+});
+
+it('a next leg that is asked for twice comes once', () => {
+  const bench = new PlanBench(swapping(BY_HAND)).ticks(0, 10_000);
+  const line = bench.run.nextLine(10_000);
+  for (const _window of [1, 2]) bench.run.take(line, bench.driver.snapshot);
+  expect(bench.run.snapshot.context.leg).toBe(1);
+});
+
 it('a run is the same when its journal is read back line by line', () => {
   const bench = new PlanBench(READY_MADE['whole-sequence']).ticks(0, 3000).next(3000);
   bench.press('airway', 4000).press('airway', 5500).ticks(6000, 40_000).next(40_000).ticks(40_000, 80_000);
