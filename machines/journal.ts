@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { BEAT_KINDS } from './count/beats.ts';
-import { planSchema } from './plans/plan.ts';
+import { MOST_LEGS, planSchema } from './plans/plan.ts';
 import { isWholeUs, type Ms } from './units.ts';
 import {
   AIRWAYS,
@@ -205,8 +205,19 @@ const schemas = {
   device: v.object({
     kind: v.literal('device'),
     at: atMs,
+    /**
+     * What a switch, the keyboard or the station did. Of a plan: `plan-next`, the instructor asks for leg `leg` now;
+     * `plan-leg`, leg `leg` has begun by itself at this time.
+     */
     what: slug,
     switch: v.optional(words(64)),
+    /** With `plan-next` and `plan-leg`: which leg, from 0; the number of legs stands for the finish. */
+    leg: v.optional(
+      v.pipe(
+        between(0, MOST_LEGS, 'legs'),
+        v.check((leg: number) => Number.isInteger(leg), 'is not whole'),
+      ),
+    ),
     /** With `late`: the line before came when later lines of another window stood already; its own time is so much earlier. */
     lateMs: v.optional(between(0, MAX_AT_MS, 'ms')),
   }),

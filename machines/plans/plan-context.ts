@@ -13,8 +13,12 @@ import {
 
 /** A clock that comes later than this begins the next leg now, so that it has its full length (tool default). */
 const LATE_MS: Ms = 2000;
+/** Two swaps within this were called in two windows at once, each knowing nothing of the other (tool default). */
+const CROSSED_MS: Ms = 1000;
 /** From a check's start to its heart rate, or half the check if that is less (tool default, as in a rehearsal). */
 const HEART_RATE_AFTER_MS: Ms = 5000;
+
+const SWAP: PlanCall = { call: 'swap' };
 
 export type PlanEvent =
   | { type: 'clock ticked'; atMs: Ms }
@@ -23,7 +27,9 @@ export type PlanEvent =
   /** This due call cannot be made now: it is let go. */
   | { type: 'call refused'; atMs: Ms; call: PlanCall }
   /** The instructor wants the next leg now. */
-  | { type: 'leg.next'; atMs: Ms };
+  | { type: 'leg.next'; atMs: Ms }
+  /** The window that makes the calls is in this leg from then on. */
+  | { type: 'leg.told'; atMs: Ms; leg: number };
 
 export type PlanContext = {
   plan: Plan;
@@ -41,11 +47,16 @@ export type PlanContext = {
   /** Who was to compress in the last leg with roles. */
   compressor: Person | null;
   isHeartRateSaid: boolean;
-  /** The leg that the instructor's own call has ended, in case they take the call back. */
-  endedByHand: EndedByHand | null;
+  /** When the swap into this leg was called; null: none was, or the one that crossed it has been mended. */
+  swappedMs: Ms | null;
+  /** A rest or check of the plan has been ended by its own call, or could not be called. */
+  isEnded: boolean;
+  /** The leg before, where the call that ended it may be taken back: the instructor's own, or a rest or check of the plan. */
+  before: LegBefore | null;
 };
-type EndedByHand = Pick<PlanContext, 'leg' | 'startedMs' | 'heldMs' | 'compressor' | 'isHeartRateSaid'> & {
+type LegBefore = Pick<PlanContext, 'leg' | 'startedMs' | 'heldMs' | 'compressor' | 'isHeartRateSaid'> & {
   drill: PlanDrill;
+  isByHand: boolean;
 };
 
 /** How the drill stands once everything that is due has been called. */
@@ -81,15 +92,38 @@ export function beginMs(begin: Called): Ms {
 
 export function noted(context: PlanContext, event: PlanEvent): Partial<PlanContext> {
   const nowMs = Math.max(context.nowMs, event.atMs);
-  if (event.type === 'call refused') return { nowMs, due: without(context.due, event.call) };
+  if (event.type === 'call refused')
+    return { nowMs, due: without(context.due, event.call), isEnded: context.isEnded || isStop(event.call) };
   if (event.type !== 'drill changed') return { nowMs };
   const { call, drill } = event;
+  const isCrossed = isCrossedSwap(context, call, event.atMs) && drill.compressor !== context.compressor;
   return {
     nowMs,
     seen: drill,
-    due: call === null ? context.due : without(context.due, call),
+    due: isCrossed ? [...context.due, { atMs: nowMs, request: SWAP }] : withoutSeen(context.due, call),
+    swappedMs: isCrossed ? null : swappedAfter(context, call, event.atMs),
     isHeartRateSaid: context.isHeartRateSaid || call?.call === 'heart-rate',
+    isEnded: context.isEnded || call?.call === 'resume' || call?.call === 'checked',
   };
+}
+
+/** A swap of one window right after the plan's own of another: both count, and the pair is as it was before. */
+function isCrossedSwap({ swappedMs, due }: PlanContext, call: PlanCall | null, atMs: Ms): boolean {
+  if (call?.call !== 'swap' || swappedMs === null || atMs - swappedMs > CROSSED_MS) return false;
+  return !due.some(({ request }) => request.call === 'swap');
+}
+
+function swappedAfter({ swappedMs, due }: PlanContext, call: PlanCall | null, atMs: Ms): Ms | null {
+  const isOurs = call?.call === 'swap' && due.some(({ request }) => request.call === 'swap');
+  return isOurs ? atMs : swappedMs;
+}
+
+function withoutSeen(due: readonly DueCall[], call: PlanCall | null): readonly DueCall[] {
+  return call === null ? due : without(due, call);
+}
+
+function isStop({ call }: PlanCall): boolean {
+  return call === 'rest' || call === 'check';
 }
 
 /** What is due, but for the first that asks for the same. */
@@ -112,12 +146,41 @@ export function entered(context: PlanContext, startedMs: Ms): Partial<PlanContex
     due: [...context.due, ...calls.map((request) => ({ atMs: startedMs, request }))],
     compressor: 'compressor' in leg ? compressorIn(leg, context.compressor, drill) : context.compressor,
     isHeartRateSaid: false,
-    endedByHand: null,
+    swappedMs: null,
+    isEnded: false,
+    before: leg.kind === 'rest' || leg.kind === 'check' ? leftLeg(context, false) : null,
   };
 }
 
-export function legBefore({ drill: _drill, ...before }: EndedByHand): Partial<PlanContext> {
-  return before;
+/**
+ * Is a leg that began by itself in the window that makes the calls unknown here? Its time may differ by as much as a
+ * clock may come late; a line from before this window's leg is out of date.
+ */
+export function isUnknownLeg(context: PlanContext, event: PlanEvent): boolean {
+  if (event.type !== 'leg.told' || context.plan.legs[event.leg] === undefined) return false;
+  if (event.leg > context.leg) return true;
+  if (event.atMs <= context.startedMs) return false;
+  return event.leg < context.leg || event.atMs - context.startedMs > LATE_MS;
+}
+
+/** In that leg from then on; due is what leads into it as the drill stands. */
+export function adopted(context: PlanContext, leg: number, startedMs: Ms): Partial<PlanContext> {
+  let before: PlanContext = { ...context, leg: -1, due: [], compressor: null };
+  while (before.leg < leg - 1) before = { ...before, ...entered(before, startedMs), due: [] };
+  return { nowMs: Math.max(context.nowMs, startedMs), ...entered(before, startedMs) };
+}
+
+/** The leg that is left now, with how the drill stands in it. */
+export function leftLeg(context: PlanContext, isByHand: boolean): LegBefore {
+  const { leg, startedMs, heldMs, compressor, isHeartRateSaid } = context;
+  return { leg, startedMs, heldMs, compressor, isHeartRateSaid, drill: drillAs(context), isByHand };
+}
+
+/** Back in the leg before; nothing is due. */
+export function wentBack({ before }: PlanContext): Partial<PlanContext> {
+  if (before === null) return {};
+  const { drill: _drill, isByHand: _isByHand, ...leg } = before;
+  return { ...leg, due: [], swappedMs: null, isEnded: false, before: null };
 }
 
 export function isByItself(context: PlanContext): boolean {
@@ -145,15 +208,23 @@ export function isHeld(context: PlanContext): boolean {
   return (stage === 'resting' && kind !== 'rest') || (stage === 'checking' && kind !== 'check');
 }
 
+/** Has a rest or check of the plan been ended? An undo of it ends nothing. */
 export function isLeft(context: PlanContext): boolean {
-  const kind = legOf(context)?.kind;
-  return (kind === 'rest' || kind === 'check') && drillAs(context).stage === 'under way';
+  return isInStop(context) && context.isEnded && drillAs(context).stage === 'under way';
 }
 
-export function isNextCalled(context: PlanContext, call: PlanCall | null): boolean {
-  if (call === null || nextLeg(context) === null) return false;
+function isInStop(context: PlanContext): boolean {
+  const kind = legOf(context)?.kind;
+  return kind === 'rest' || kind === 'check';
+}
+
+export function isNextCalled(context: PlanContext, call: PlanCall | null, atMs: Ms): boolean {
+  if (call === null || nextLeg(context) === null || isCrossedSwap(context, call, atMs)) return false;
   const isOurs = context.due.some(({ request }) => isSameCall(request, call));
-  return !isOurs && callsAhead(context).some((ahead) => isSameCall(ahead, call));
+  if (isOurs) return false;
+  const ahead = callsAhead(context);
+  // What is changed in a rest or check does not end it: the last of the calls does.
+  return (isInStop(context) ? ahead.slice(-1) : ahead).some((one) => isSameCall(one, call));
 }
 
 function heartRateMs(context: PlanContext, { seconds }: Leg): Ms {

@@ -1,6 +1,6 @@
 import { initialTransition, type SnapshotFrom, transition } from 'xstate';
 import type { ChartSnapshot } from '../drill-driver.ts';
-import type { BodyLine } from '../journal.ts';
+import type { BodyLine, DeviceLine } from '../journal.ts';
 import type { Ms } from '../units.ts';
 import type { Plan } from './plan.ts';
 import type { DueCall } from './plan-calls.ts';
@@ -26,14 +26,16 @@ export class PlanRun {
     // What time alone has brought came before the line.
     this.tick(line.at);
     this.send({ type: 'drill changed', atMs: line.at, drill: planDrillOf(drill), call: planCallOf(line) });
+    if (line.kind === 'device') this.takeLegLine(line);
   }
 
   tick(atMs: Ms): void {
     this.send({ type: 'clock ticked', atMs });
   }
 
-  next(atMs: Ms): void {
-    this.send({ type: 'leg.next', atMs });
+  /** The line that asks for the next leg; it is on when the line is taken. */
+  nextLine(at: Ms): DeviceLine {
+    return { kind: 'device', at, what: 'plan-next', leg: this.chart.context.leg + 1 };
   }
 
   refuse({ request }: DueCall, atMs: Ms): void {
@@ -47,6 +49,13 @@ export class PlanRun {
   /** The calls to make now, in order; each stays until it is in the journal, or refused. */
   get due(): readonly DueCall[] {
     return this.chart.context.due;
+  }
+
+  private takeLegLine({ at: atMs, what, leg }: DeviceLine): void {
+    if (leg === undefined) return;
+    // Asked for in two windows, or begun by itself meanwhile: a leg comes once.
+    if (what === 'plan-next' && leg === this.chart.context.leg + 1) this.send({ type: 'leg.next', atMs });
+    if (what === 'plan-leg') this.send({ type: 'leg.told', atMs, leg });
   }
 
   private send(event: PlanEvent): void {

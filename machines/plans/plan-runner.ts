@@ -2,6 +2,7 @@ import { assign, not, setup } from 'xstate';
 import type { Plan } from './plan.ts';
 import { isSameDrill, type PlanDrill } from './plan-calls.ts';
 import {
+  adopted,
   beginMs,
   drillAs,
   entered,
@@ -12,7 +13,8 @@ import {
   isHeld,
   isLeft,
   isNextCalled,
-  legBefore,
+  isUnknownLeg,
+  leftLeg,
   legEndMs,
   nextLeg,
   noted,
@@ -20,6 +22,7 @@ import {
   type PlanContext,
   type PlanEvent,
   warningFromMs,
+  wentBack,
 } from './plan-context.ts';
 
 /**
@@ -47,30 +50,28 @@ export const planRunner = setup({
     isHeld: ({ context }) => isHeld(context),
     isLeft: ({ context }) => isLeft(context),
     isHeartRateDue: ({ context }) => isHeartRateDue(context),
-    isNextCalled: ({ context, event }) => event.type === 'drill changed' && isNextCalled(context, event.call),
+    isNextCalled: ({ context, event }) =>
+      event.type === 'drill changed' && isNextCalled(context, event.call, event.atMs),
     isCalledByHand: ({ context, event }) =>
-      event.type === 'drill changed' && !isByItself(context) && isNextCalled(context, event.call),
-    isTakenBack: ({ context, event }) =>
-      event.type === 'drill changed' &&
-      event.call?.call === 'undo' &&
-      context.endedByHand !== null &&
-      isSameDrill(event.drill, context.endedByHand.drill),
+      event.type === 'drill changed' && !isByItself(context) && isNextCalled(context, event.call, event.atMs),
+    isUnknownLeg: ({ context, event }) => isUnknownLeg(context, event),
+    isTakenBack: ({ context, event }) => context.before?.isByHand === true && isBackBefore(context, event),
+    isStopTakenBack: ({ context, event }) =>
+      context.before?.isByHand === false && isBackBefore(context, event),
   },
   actions: {
     note: assign(({ context, event }) => noted(context, event)),
     enter: assign(({ context, event }) => entered(context, event.atMs)),
     enterByHand: assign(({ context, event }) => {
-      const { leg, startedMs, heldMs, compressor, isHeartRateSaid } = context;
-      const endedByHand = { leg, startedMs, heldMs, compressor, isHeartRateSaid, drill: drillAs(context) };
       const after = { ...context, ...noted(context, event) };
-      return { ...after, ...entered(after, event.atMs), endedByHand };
+      const isSwap = event.type === 'drill changed' && event.call?.call === 'swap';
+      const swappedMs = isSwap ? event.atMs : null;
+      return { ...after, ...entered(after, event.atMs), before: leftLeg(context, true), swappedMs };
     }),
-    goBack: assign(({ context, event }) => ({
-      ...noted(context, event),
-      ...(context.endedByHand === null ? {} : legBefore(context.endedByHand)),
-      due: [],
-      endedByHand: null,
-    })),
+    goBack: assign(({ context, event }) => ({ ...noted(context, event), ...wentBack(context) })),
+    adopt: assign(({ context, event }) =>
+      event.type === 'leg.told' ? adopted(context, event.leg, event.atMs) : {},
+    ),
     enterOnTime: assign(({ context }) => entered(context, onTime(context, legEndMs(context)))),
     enterFirstOnTime: assign(({ context }) => entered(context, onTime(context, beginMs(context.plan.begin)))),
     finish: assign(({ context }) => ({
@@ -100,9 +101,14 @@ export const planRunner = setup({
     due: [],
     compressor: null,
     isHeartRateSaid: false,
-    endedByHand: null,
+    swappedMs: null,
+    isEnded: false,
+    before: null,
   }),
-  on: { '*': { actions: 'note' } },
+  on: {
+    'leg.told': [{ guard: 'isUnknownLeg', target: '.running', actions: 'adopt' }, { actions: 'note' }],
+    '*': { actions: 'note' },
+  },
   states: {
     notBegun: {
       on: { 'leg.next': { target: 'running', actions: ['note', 'enter'] } },
@@ -120,6 +126,7 @@ export const planRunner = setup({
         ],
         'drill changed': [
           { guard: 'isTakenBack', target: 'running', actions: 'goBack' },
+          { guard: 'isStopTakenBack', target: 'waiting', actions: 'goBack' },
           { guard: 'isCalledByHand', target: 'running', actions: 'enterByHand' },
           { actions: 'note' },
         ],
@@ -141,6 +148,8 @@ export const planRunner = setup({
           { target: 'running', actions: ['note', 'enter'] },
         ],
         'drill changed': [
+          { guard: 'isTakenBack', target: 'running', actions: 'goBack' },
+          { guard: 'isStopTakenBack', target: 'waiting', actions: 'goBack' },
           { guard: 'isNextCalled', target: 'running', actions: 'enterByHand' },
           { actions: 'note' },
         ],
@@ -160,6 +169,8 @@ export const planRunner = setup({
           { target: 'running', actions: ['note', 'enter'] },
         ],
         'drill changed': [
+          { guard: 'isTakenBack', target: 'running', actions: 'goBack' },
+          { guard: 'isStopTakenBack', target: 'waiting', actions: 'goBack' },
           { guard: 'isNextCalled', target: 'running', actions: 'enterByHand' },
           { actions: 'note' },
         ],
@@ -196,6 +207,12 @@ export const planRunner = setup({
         { target: 'running', actions: 'enter' },
       ],
     },
-    over: {},
+    over: { on: { 'leg.told': { actions: 'note' } } },
   },
 });
+
+/** Has an undo brought back how the drill stood in the leg before? */
+function isBackBefore({ before }: PlanContext, event: PlanEvent): boolean {
+  const isUndo = event.type === 'drill changed' && event.call?.call === 'undo';
+  return isUndo && before !== null && isSameDrill(event.drill, before.drill);
+}

@@ -24,7 +24,7 @@ export function unattendedCalls(plan: Plan, open: OpenLine, beginMs: Ms): DueCal
     const { snapshot } = run;
     const isAwaited =
       snapshot.matches('waiting') || (isBegunByHand && snapshot.matches('notBegun') && nowMs >= beginMs);
-    if (isAwaited) run.next(nowMs);
+    if (isAwaited) run.take(run.nextLine(nowMs), driver.snapshot);
     for (const due of run.due) {
       const line = { kind: 'call', at: due.atMs, ...due.request } as CallLine;
       if (driver.canCall(line)) {

@@ -1,7 +1,7 @@
 import type { Acknowledgement, LinesWritten, OpenedDrill, Result } from '../../electron/contract.ts';
 import { BothHeld, type BothHeldNews } from '../../machines/both-held.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
-import type { BodyLine, CallLine, CallName, TickLine } from '../../machines/journal.ts';
+import type { BodyLine, CallLine, CallName, DeviceLine, TickLine } from '../../machines/journal.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { type SwitchDoubt, SwitchWatch } from '../../machines/switch-watch.ts';
 import { metOf, type TickItem, type TickSeen } from '../../machines/ticks.ts';
@@ -212,6 +212,7 @@ export class DrillSession {
       driver: this.driver,
       isMadeHere: () => this.parts.isPlanRunHere === true && this.hasCount,
       call: (request, atMs) => this.call(request, atMs + this.clock.openedAtPageMs),
+      write: (line, atMs) => this.writePlan(line, atMs + this.clock.openedAtPageMs),
       isOnItsWay: (call) => this.pending.has(call),
     });
   }
@@ -266,6 +267,13 @@ export class DrillSession {
   private writeDevice(what: string, at: Ms, code?: string): void {
     if (this.isClosing) return;
     void this.write({ kind: 'device', at, what, ...(code === undefined ? {} : { switch: code }) });
+  }
+
+  private async writePlan(line: Omit<DeviceLine, 'kind' | 'at'>, timeStampMs: Ms): Promise<boolean> {
+    if (this.isClosing) return false;
+    this.hearBothHeld(this.bothHeld.giveUp());
+    const result = await this.write({ kind: 'device', at: this.clock.lineAt(timeStampMs), ...line });
+    return result.ok;
   }
 
   private noteCount(entry: CountEntry): void {

@@ -240,6 +240,15 @@ describe('each kind of line', () => {
       ['by', ['instructor', 'observer'], [missing, ['learner', oneOf('instructor', 'observer')]]],
     ]);
     checkFields(device, [
+      [
+        'leg',
+        [0, 60, undefined],
+        [
+          [-1, 'is not 0 to 60 legs'],
+          [61, 'is not 0 to 60 legs'],
+          [1.5, 'is not whole'],
+        ],
+      ],
       ['what', ['unplugged'], [missing, [true, 'is not text']]],
       ['switch', ['chest', 'F13', undefined], [[long(65), 'is longer than 64 characters']]],
     ]);

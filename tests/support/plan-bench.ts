@@ -32,8 +32,7 @@ export class PlanBench {
   }
 
   next(atMs: number): this {
-    this.run.next(atMs);
-    return this.callDue(atMs);
+    return this.take(this.run.nextLine(Math.max(this.lastMs, atMs))).callDue(atMs);
   }
 
   /** A call of the instructor's own; false when the drill does not take it. */

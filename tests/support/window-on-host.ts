@@ -82,6 +82,7 @@ export class StationOnFakeClock {
       clock,
       attendance,
       windowId,
+      isPlanRunHere: true,
       wait: () => this.wait(250),
       switches: {
         listen: (hear) => {

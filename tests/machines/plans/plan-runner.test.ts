@@ -201,6 +201,42 @@ describe('the instructor beside a plan', () => {
     expect(bench.calls).toEqual(['5000 begin', '25000 rest', '40000 resume', '60000 finish']);
   });
 
+  it('swaps in a rest that waits for them: the rest goes on until it is resumed', () => {
+    const plan = planOf([
+      practise({ ...UNLED, seconds: 20 }),
+      { ...rest(10), next: BY_HAND },
+      practise({ ...UNLED, seconds: 20, compressor: 'swap' }),
+    ]);
+    const bench = new PlanBench(plan).ticks(0, 40_000);
+    bench.byHand(40_000, { call: 'swap' });
+    bench.ticks(40_000, 50_000);
+    expect([bench.run.snapshot.value, bench.run.snapshot.context.leg]).toEqual(['waiting', 1]);
+    bench.byHand(50_000, { call: 'resume' });
+    bench.ticks(50_000, 80_000);
+    expect(bench.calls).toEqual(['5000 begin', '25000 rest', '40000 swap', '50000 resume', '70000 finish']);
+  });
+
+  it.each(['rest', 'check'] as const)('takes the plan’s %s back: the leg before waits for them', (kind) => {
+    const stop: Leg = kind === 'rest' ? { ...rest(10), next: ITSELF } : check(null);
+    const plan = planOf([
+      practise({ ...UNLED, seconds: 20 }),
+      stop,
+      practise({ ...UNLED, seconds: 20, compressor: 'swap' }),
+    ]);
+    const bench = new PlanBench(plan).ticks(0, 26_000);
+    bench.byHand(27_000, { call: 'undo' });
+    bench.ticks(27_000, 60_000);
+    expect([bench.run.snapshot.value, bench.run.snapshot.context.leg]).toEqual(['waiting', 0]);
+    expect(bench.calls).toEqual(['5000 begin', `25000 ${kind}`, '27000 undo']);
+    bench.next(60_000).ticks(60_000, 100_000);
+    expect(bench.calls.slice(3)).toEqual([
+      `60000 ${kind}`,
+      '70000 swap',
+      kind === 'rest' ? '70000 resume' : '70000 checked',
+      '90000 finish',
+    ]);
+  });
+
   it('says a heart rate in a check, and the plan says no other', () => {
     const bench = new PlanBench(planOf([practise({ ...UNLED, seconds: 20 }), check(50)])).ticks(0, 26_000);
     bench.byHand(27_000, { call: 'heart-rate', bpm: 70 });
@@ -225,6 +261,45 @@ describe('the instructor beside a plan', () => {
       'over',
     ]);
   });
+});
+
+describe('a leg that has begun by itself in the window that makes the calls', () => {
+  /** A window that has the drill's begin at 1000 and its clock at 10 000, and then hears that line. */
+  const told = (at: number, leg: number, nowMs = 10_000) => {
+    const bench = new PlanBench(swapping());
+    bench.byHand(1000, { call: 'begin' });
+    bench.run.tick(nowMs);
+    bench.run.take({ kind: 'device', at, what: 'plan-leg', leg }, bench.driver.snapshot);
+    const { context, value } = bench.run.snapshot;
+    return [value, context.leg, context.startedMs, context.due.map(({ request }) => request.call)];
+  };
+
+  it('is the leg here, with the calls into it, whatever this window knew', () => {
+    expect(told(12_000, 1)).toEqual(['running', 1, 12_000, ['swap']]);
+    expect(told(12_000, 2)).toEqual(['running', 2, 12_000, []]);
+    expect(told(40_000, 2)).toEqual(['running', 2, 40_000, []]);
+  });
+
+  it('leaves this window’s own time as it is within 2 s, and takes it over beyond', () => {
+    expect(told(22_000, 1, 21_500)).toEqual(['running', 1, 21_000, ['swap']]);
+    expect(told(24_000, 1, 21_500)).toEqual(['running', 1, 24_000, ['swap']]);
+  });
+
+  it('takes a leg back that began here too soon, but not by a line from before it', () => {
+    expect(told(24_000, 0, 21_500)).toEqual(['running', 0, 24_000, []]);
+    expect(told(20_900, 0, 21_500)).toEqual(['running', 1, 21_000, ['swap']]);
+  });
+
+  it('is no leg of the plan: nothing changes', () => {
+    expect(told(12_000, 3)).toEqual(['running', 0, 1000, []]);
+  });
+});
+
+it('a next leg that is asked for twice comes once', () => {
+  const bench = new PlanBench(swapping(BY_HAND)).ticks(0, 10_000);
+  const line = bench.run.nextLine(10_000);
+  for (const _window of [1, 2]) bench.run.take(line, bench.driver.snapshot);
+  expect(bench.run.snapshot.context.leg).toBe(1);
 });
 
 it('a run is the same when its journal is read back line by line', () => {
