@@ -139,8 +139,7 @@ describe.skipIf(missing.length > 0)('with real keys', () => {
     await page.getByText('Let go, and begin').waitFor();
     display.up('KeyX');
     display.up('Period');
-    // The count of a first drill is weaned: it is about to be given.
-    await page.getByText('ready', { exact: true }).waitFor();
+    await page.getByText('Begin', { exact: true }).waitFor();
     display.tap('KeyX');
     display.down('KeyX');
     display.down('Period');
