@@ -137,6 +137,8 @@ test('a pad that is pulled out and put back is said on the instructor’s Floor,
   // A pad that is first seen while pressed tells no press: it has to have been looked at before.
   await page.evaluate(() => new Promise((resolve) => setTimeout(resolve, 200)));
   await playPad(page, [{ atMs: 0, button: AIRWAY_BUTTON, down: true }], Date.now());
+  // What is played next ends it: the board has to have sampled it first.
+  await page.evaluate(() => new Promise((resolve) => setTimeout(resolve, 100)));
   await tapPad(page, 3);
   await page.getByText('A third key was pressed (pad button 3)').waitFor();
   await playPad(page, [{ atMs: 0, button: AIRWAY_BUTTON, down: true }], Date.now());

@@ -68,7 +68,9 @@ test('a weaned drill falls silent and comes back at exactly the cycles that its 
   expect(lines.every((line) => line.what === 'stopped' || line.by === 'sound')).toBe(true);
   expect(offFrom(firstGivenAfter(lines, 0), start.fromMs)).toBeLessThan(1);
   expect(offFrom(firstStopped(lines), (fallen.endMs ?? 0) - T / 8)).toBeLessThan(1);
-  expect(offFrom(firstGivenAfter(lines, fallen.endMs ?? 0), back.fromMs)).toBeLessThan(1);
+  // A closer reading may have named a "one" that was then not given: what counts is said after the stop.
+  const afterStop = lines.slice(lines.findIndex(({ what }) => what === 'stopped') + 1);
+  expect(offFrom(firstGivenAfter(afterStop, fallen.endMs ?? 0), back.fromMs)).toBeLessThan(1);
 
   // What came out of the loudspeaker is what the journal says.
   const loud = (fromMs: number, toMs: number) =>
