@@ -1,3 +1,4 @@
+import { mean, median } from '../statistics/summary.ts';
 import type { Ms } from '../units.ts';
 
 /** Seconds on an audio context's clock. */
@@ -44,8 +45,8 @@ export function fitClocks(pairs: readonly ClockPair[]): ClockFit | null {
     return { x, y: drillMs - origin.drillMs - x * NOMINAL_MS_PER_SECOND };
   });
   const { near, spread } = withoutOutliers(points);
-  const meanX = mean(near.map(({ x }) => x));
-  const meanY = mean(near.map(({ y }) => y));
+  const meanX = mean(near.map(({ x }) => x)) ?? 0;
+  const meanY = mean(near.map(({ y }) => y)) ?? 0;
   const sxx = near.reduce((sum, { x }) => sum + (x - meanX) ** 2, 0);
   const sxy = near.reduce((sum, { x, y }) => sum + (x - meanX) * (y - meanY), 0);
   const held = sxx + (spread / DRIFT_SD_MS_PER_SECOND) ** 2;
@@ -68,10 +69,10 @@ type Point = { x: Seconds; y: Ms };
 function withoutOutliers(points: readonly Point[]): { near: readonly Point[]; spread: Ms } {
   const slope = medianSlope(points);
   const flat = points.map(({ x, y }) => y - slope * x);
-  const level = median(flat);
+  const level = median(flat) ?? 0;
   const distances = flat.map((value) => Math.abs(value - level));
   const spread =
-    points.length < 3 ? UNKNOWN_SPREAD_MS : Math.max(MIN_SPREAD_MS, MAD_TO_SD * median(distances));
+    points.length < 3 ? UNKNOWN_SPREAD_MS : Math.max(MIN_SPREAD_MS, MAD_TO_SD * (median(distances) ?? 0));
   const near = points.filter((_, index) => (distances[index] ?? 0) <= OUTLIER_SPREADS * spread);
   return { near: near.length === 0 ? points : near, spread };
 }
@@ -84,16 +85,5 @@ function medianSlope(points: readonly Point[]): number {
     return early === undefined || late.x === early.x ? [] : [(late.y - early.y) / (late.x - early.x)];
   });
   const most = 3 * DRIFT_SD_MS_PER_SECOND;
-  return slopes.length === 0 ? 0 : Math.min(most, Math.max(-most, median(slopes)));
-}
-
-function mean(values: readonly number[]): number {
-  return values.reduce((sum, value) => sum + value, 0) / values.length;
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((one, other) => one - other);
-  const half = Math.floor(sorted.length / 2);
-  const high = sorted[half] ?? 0;
-  return sorted.length % 2 === 1 ? high : ((sorted[half - 1] ?? high) + high) / 2;
+  return slopes.length === 0 ? 0 : Math.min(most, Math.max(-most, median(slopes) ?? 0));
 }

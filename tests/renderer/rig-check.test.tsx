@@ -2,16 +2,9 @@
 import { act } from 'react';
 import { expect, onTestFinished, test, vi } from 'vitest';
 import type { StationSettings } from '../../electron/contract.ts';
-import { keyName } from '../../machines/words/screens.ts';
-import type { OpenRequest } from '../../renderer/app/app-machine.ts';
-import { PlanShelf } from '../../renderer/app/plan-shelf.ts';
-import { SetUp } from '../../renderer/screens/set-up.tsx';
-import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
 import { SETTINGS } from '../support/drills.ts';
-import { FakeBridge } from '../support/fake-bridge.ts';
 import { FakePads } from '../support/fake-pads.ts';
-import { fakeSound } from '../support/fake-sound.ts';
-import { Screen } from '../support/screen.tsx';
+import { showSetUp } from '../support/set-up-screen.tsx';
 
 const CHEST = SETTINGS.switches.chest.kind === 'key' ? SETTINGS.switches.chest.code : '';
 const AIRWAY = SETTINGS.switches.airway.kind === 'key' ? SETTINGS.switches.airway.code : '';
@@ -21,21 +14,7 @@ async function show(settings: Partial<StationSettings> = {}) {
   onTestFinished(() => {
     vi.useRealTimers();
   });
-  const started: OpenRequest[] = [];
-  const remembered: StationSettings[] = [];
-  const screen = await Screen.show(
-    <SetUp
-      start={{ facts: null, settings: { ...SETTINGS, ...settings }, entries: [], problem: null }}
-      isOpening={false}
-      sound={fakeSound().sound}
-      plans={new PlanShelf(new FakeBridge())}
-      switches={new SwitchDesk(window)}
-      nameOfKey={(code) => keyName(code)}
-      onStart={(request) => started.push(request)}
-      onRemember={(one) => remembered.push(one)}
-      onDebrief={() => undefined}
-    />,
-  );
+  const { screen, started, remembered } = await showSetUp(settings);
   const key = (type: 'keydown' | 'keyup', code: string, repeat = false) =>
     act(async () => {
       window.dispatchEvent(new KeyboardEvent(type, { code, repeat, bubbles: true, cancelable: true }));

@@ -2,16 +2,9 @@
 import { act } from 'react';
 import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import type { StationSettings } from '../../electron/contract.ts';
-import { keyName } from '../../machines/words/screens.ts';
-import type { OpenRequest } from '../../renderer/app/app-machine.ts';
-import { PlanShelf } from '../../renderer/app/plan-shelf.ts';
-import { SetUp } from '../../renderer/screens/set-up.tsx';
-import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
 import { SETTINGS } from '../support/drills.ts';
-import { FakeBridge } from '../support/fake-bridge.ts';
 import { FakePads } from '../support/fake-pads.ts';
-import { fakeSound } from '../support/fake-sound.ts';
-import { Screen } from '../support/screen.tsx';
+import { showSetUp } from '../support/set-up-screen.tsx';
 
 const BOARD = 'Plain board';
 
@@ -23,20 +16,7 @@ async function show(settings: Partial<StationSettings> = {}) {
     vi.useRealTimers();
     Reflect.deleteProperty(window.navigator, 'getGamepads');
   });
-  const started: OpenRequest[] = [];
-  const screen = await Screen.show(
-    <SetUp
-      start={{ facts: null, settings: { ...SETTINGS, ...settings }, entries: [], problem: null }}
-      isOpening={false}
-      sound={fakeSound().sound}
-      plans={new PlanShelf(new FakeBridge())}
-      switches={new SwitchDesk(window)}
-      nameOfKey={(code) => keyName(code)}
-      onStart={(request) => started.push(request)}
-      onRemember={() => undefined}
-      onDebrief={() => undefined}
-    />,
-  );
+  const { screen, started } = await showSetUp(settings);
   const poll = (forMs = 10) => act(async () => vi.advanceTimersByTime(forMs));
   const button = async (index: number, which: number, value: number) => {
     pads.sample(index, 1, { buttons: { [which]: value } });

@@ -3,15 +3,7 @@ import { act } from 'react';
 import { expect, onTestFinished, test, vi } from 'vitest';
 import type { StationSettings } from '../../electron/contract.ts';
 import { seedRandom } from '../../machines/statistics/random.ts';
-import { keyName } from '../../machines/words/screens.ts';
-import type { OpenRequest } from '../../renderer/app/app-machine.ts';
-import { PlanShelf } from '../../renderer/app/plan-shelf.ts';
-import { SetUp } from '../../renderer/screens/set-up.tsx';
-import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
-import { SETTINGS } from '../support/drills.ts';
-import { FakeBridge } from '../support/fake-bridge.ts';
-import { fakeSound } from '../support/fake-sound.ts';
-import { Screen } from '../support/screen.tsx';
+import { showSetUp } from '../support/set-up-screen.tsx';
 import { tapsOf } from '../support/switch-stream.ts';
 
 const LATE_MS = 12;
@@ -19,21 +11,7 @@ const LATE_MS = 12;
 async function show(changes: Partial<StationSettings> = {}) {
   vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
   onTestFinished(() => void vi.useRealTimers());
-  const started: OpenRequest[] = [];
-  const remembered: StationSettings[] = [];
-  const screen = await Screen.show(
-    <SetUp
-      start={{ facts: null, settings: { ...SETTINGS, ...changes }, entries: [], problem: null }}
-      isOpening={false}
-      plans={new PlanShelf(new FakeBridge())}
-      sound={fakeSound().sound}
-      switches={new SwitchDesk(window)}
-      nameOfKey={(code) => keyName(code)}
-      onStart={(request) => started.push(request)}
-      onRemember={(settings) => remembered.push(settings)}
-      onDebrief={() => undefined}
-    />,
-  );
+  const { screen, started, remembered } = await showSetUp(changes);
   return { screen, started, remembered };
 }
 
