@@ -26,7 +26,9 @@ export type Shape =
   | { kind: 'pill'; ink: Ink; x: number; y: number; width: number; height: number }
   | { kind: 'line'; ink: Ink; x: number; y1: number; y2: number }
   | { kind: 'words'; ink: Ink; x: number; y: number; text: string };
-export type Drawing = { width: number; height: number; shapes: Shape[] };
+/** Where a row of the input was drawn: its index there, its top and its height. */
+export type RowPlace = { row: number; y: number; height: number };
+export type Drawing = { width: number; height: number; shapes: Shape[]; places: RowPlace[] };
 
 export const SHEET_WIDTH = 1080;
 const LABELS_AT = 6;
@@ -41,12 +43,12 @@ const BOUT_LABEL_ROWS = 5;
 
 type SheetInput = { report: DrillReport; rows: readonly BoutRow[]; tolerance: Tolerance };
 
-/** Draws rows of a drill with their bouts' labels, and handovers and checks between them. */
+/** Draws rows of a drill, in order of time, with their bouts' labels, and handovers and checks between them. */
 export function drawSheet({ report, rows, tolerance }: SheetInput): Drawing {
   const shapes: Shape[] = [];
+  const places: RowPlace[] = [];
   let y = 8;
   report.bouts.forEach((bout, index) => {
-    const boutRows = rows.filter((row) => row.bout === index);
     const sentence = sentenceBefore(report, index);
     if (sentence !== null) {
       shapes.push({ kind: 'words', ink: 'plain', x: LEFT, y: y + 12, text: sentence });
@@ -66,7 +68,11 @@ export function drawSheet({ report, rows, tolerance }: SheetInput): Drawing {
     label(2, 'quiet', `${TECHNIQUE_WORDS[bout.technique]}, ${STANCE_WORDS[bout.stance]}`);
     label(3, 'strong', ofCycles(bout.cycles.coordinated, bout.cycles.total));
     const columnsAt = shapes.length;
-    for (const row of boutRows) y = drawRow(shapes, row, tolerance, y);
+    for (let row = rows[places.length]; row?.bout === index; row = rows[places.length]) {
+      const bottom = drawRow(shapes, row, tolerance, y);
+      places.push({ row: places.length, y, height: bottom - y });
+      y = bottom;
+    }
     y = Math.max(y, top + BOUT_LABEL_ROWS * ROW_HEIGHT);
     shapes.splice(columnsAt, 0, ...columns(top, y));
     y += 14;
@@ -76,7 +82,7 @@ export function drawSheet({ report, rows, tolerance }: SheetInput): Drawing {
     shapes.push({ kind: 'words', ink: 'plain', x: LEFT, y: y + 8, text: last });
     y += 22;
   }
-  return { width: SHEET_WIDTH, height: y + 4, shapes };
+  return { width: SHEET_WIDTH, height: y + 4, shapes, places };
 }
 
 /** What lies between a bout and the one before it: a handover, a check or a rest. Null before the first. */
