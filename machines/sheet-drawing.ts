@@ -41,7 +41,7 @@ const CYCLES_ACROSS = 1.375;
 const LEAST_PRESS_WIDTH = 3;
 const BOUT_LABEL_ROWS = 5;
 
-type SheetInput = { report: DrillReport; rows: readonly BoutRow[]; tolerance: Tolerance };
+export type SheetInput = { report: DrillReport; rows: readonly BoutRow[]; tolerance: Tolerance };
 
 /** Draws rows of a drill, in order of time, with their bouts' labels, and handovers and checks between them. */
 export function drawSheet({ report, rows, tolerance }: SheetInput): Drawing {

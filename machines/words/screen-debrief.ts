@@ -43,6 +43,9 @@ export const DEBRIEF_WORDS = {
   details: 'Figures bout by bout',
   roles: 'Figures role by role',
   handoverFigures: 'Handovers in figures',
+  sources: 'Where the ideals are from',
+  sourcesNote:
+    '“Guideline” is a number of the preset below, with how far it was checked; “follows from the guideline’s rates” is arithmetic on those; “tool default” is our own choice, written down beside the rule in the program, and your course’s guideline overrules it.',
   warnings: 'Warnings',
   journal: 'Journal',
   figure: 'Figure',
@@ -52,8 +55,6 @@ export const DEBRIEF_WORDS = {
   cycle: 'Cycle',
   starts: 'Starts',
   happened: 'What happened',
-  inPlace: 'three compressions and a breath, in place',
-  notInPlace: 'not coordinated',
 } as const;
 
 /** "Bout 2: Ben compresses, two-thumb, foot-end, 0:31 to 1:02". */

@@ -2,8 +2,10 @@ import type { ReactElement } from 'react';
 import type { FigureGroup } from '../../machines/words/figure-table.ts';
 import { DEBRIEF_WORDS } from '../../machines/words/screen-debrief.ts';
 
-/** Figures with the ideal and whose it is beside each. What was not measured says why. */
-export function FigureGroups({ groups }: { groups: readonly FigureGroup[] }): ReactElement {
+type FigureGroupsProps = { groups: readonly FigureGroup[]; onSource: () => void };
+
+/** Figures with the ideal and whose it is beside each, its source one click away. What was not measured says why. */
+export function FigureGroups({ groups, onSource }: FigureGroupsProps): ReactElement {
   return (
     <>
       {groups.map(({ title, lines }) => (
@@ -26,7 +28,11 @@ export function FigureGroups({ groups }: { groups: readonly FigureGroup[] }): Re
                   {line.reason === undefined ? null : <span className="quiet">: {line.reason}</span>}
                 </td>
                 <td className="quiet">{line.ideal}</td>
-                <td className="quiet">{line.source}</td>
+                <td>
+                  <button type="button" className="source" onClick={onSource}>
+                    {line.source}
+                  </button>
+                </td>
               </tr>
             ))}
           </tbody>

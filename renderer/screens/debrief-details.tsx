@@ -1,4 +1,4 @@
-import type { ReactElement, ReactNode } from 'react';
+import type { ReactElement } from 'react';
 import { PERSONS, type Person, type Roles } from '../../machines/journal.ts';
 import type { BoutReport } from '../../machines/scoring/report.ts';
 import { type FigureGroup, figureTable } from '../../machines/words/figure-table.ts';
@@ -11,19 +11,25 @@ import {
 } from '../../machines/words/screen-debrief.ts';
 import type { DebriefData } from '../app/debrief-data.ts';
 import { FigureGroups } from '../components/figure-groups.tsx';
+import { Folded } from '../components/folded.tsx';
 
 const ROLES = ['compressor', 'ventilator'] as const satisfies readonly (keyof Roles)[];
 
-/** Every figure, bout by bout and role by role; warnings last. All folded. */
-export function DebriefDetails({ data }: { data: DebriefData }): ReactElement {
+type DebriefDetailsProps = { data: DebriefData; onSource: () => void };
+
+/** Every figure, bout by bout and role by role, for the instructor. */
+export function DebriefDetails({ data, onSource }: DebriefDetailsProps): ReactElement {
   const { report, open } = data;
   return (
-    <div className="debrief-details">
+    <>
       <Folded title={DEBRIEF_WORDS.details}>
         {report.bouts.map((bout, index) => (
           <section key={bout.startMs}>
             <h3>{boutTitle(bout, index, open.people)}</h3>
-            <FigureGroups groups={figureTable(bout, bout.idealCycleMs, bout.paceChangePctPerMin)} />
+            <FigureGroups
+              groups={figureTable(bout, bout.idealCycleMs, bout.paceChangePctPerMin)}
+              onSource={onSource}
+            />
           </section>
         ))}
       </Folded>
@@ -32,7 +38,7 @@ export function DebriefDetails({ data }: { data: DebriefData }): ReactElement {
           ROLES.filter((role) => hasHeld(report.bouts, person, role)).map((role) => (
             <section key={`${person} ${role}`}>
               <h3>{roleTitle(open.people[person], role)}</h3>
-              <FigureGroups groups={groupsOf(data, person, role)} />
+              <FigureGroups groups={groupsOf(data, person, role)} onSource={onSource} />
             </section>
           )),
         )}
@@ -43,29 +49,12 @@ export function DebriefDetails({ data }: { data: DebriefData }): ReactElement {
             <FigureGroups
               key={handover.calledMs}
               groups={[{ title: handoverTitle(handover), lines: handoverLines(handover) }]}
+              onSource={onSource}
             />
           ))}
         </Folded>
       )}
-      {report.warnings.length === 0 ? null : (
-        <Folded title={DEBRIEF_WORDS.warnings}>
-          <ul>
-            {report.warnings.map((warning) => (
-              <li key={warning}>{warning}</li>
-            ))}
-          </ul>
-        </Folded>
-      )}
-    </div>
-  );
-}
-
-function Folded({ title, children }: { title: string; children: ReactNode }): ReactElement {
-  return (
-    <details>
-      <summary>{title}</summary>
-      {children}
-    </details>
+    </>
   );
 }
 

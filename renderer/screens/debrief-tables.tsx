@@ -1,19 +1,46 @@
 import type { ReactElement } from 'react';
 import type { Tolerance } from '../../machines/journal.ts';
-import { isCoordinated } from '../../machines/scoring/cycle-row.ts';
-import { faultsOf } from '../../machines/scoring/faults.ts';
+import { deadTimeOf } from '../../machines/scoring/dead-time.ts';
 import type { BoutRow, DrillSummary } from '../../machines/scoring/report.ts';
 import { toMs } from '../../machines/units.ts';
-import { FAULT_WORDS } from '../../machines/words/english.ts';
+import { DEAD_TIME_WORDS, deadTimeLines } from '../../machines/words/dead-time-words.ts';
 import { COUNT_TABLE_WORDS, countTable } from '../../machines/words/figure-table.ts';
+import { rowHappened } from '../../machines/words/row-words.ts';
 import { attemptTime, DEBRIEF_WORDS, rateLines, rowStart } from '../../machines/words/screen-debrief.ts';
+import type { DebriefData } from '../app/debrief-data.ts';
+import { Folded } from '../components/folded.tsx';
 
-/** Rates inside complete cycles beside those over all the time, so that dead time shows. */
-export function AttemptRates({ drill }: { drill: DrillSummary }): ReactElement {
+/** Where there were no compressions, and what that makes of the rates. */
+export function DeadTime({ data }: { data: DebriefData }): ReactElement {
+  const { report, rows } = data;
   return (
-    <section aria-labelledby="rates-title">
-      <h2 id="rates-title">{DEBRIEF_WORDS.rates}</h2>
+    <Folded title={DEAD_TIME_WORDS.title}>
       <table className="figures">
+        <thead>
+          <tr>
+            <th scope="col">{DEAD_TIME_WORDS.kind}</th>
+            <th scope="col">{DEAD_TIME_WORDS.goal}</th>
+            <th scope="col">{DEAD_TIME_WORDS.count}</th>
+            <th scope="col">{DEAD_TIME_WORDS.total}</th>
+            <th scope="col">{DEAD_TIME_WORDS.longest}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {deadTimeLines(deadTimeOf(report, rows)).map((line) => (
+            <tr key={line.kind}>
+              <th scope="row">{line.kind}</th>
+              <td className="quiet">
+                {line.goal} ({line.source})
+              </td>
+              <td>{line.count}</td>
+              <td>{line.total}</td>
+              <td>{line.longest}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <table className="figures">
+        <caption>{DEBRIEF_WORDS.rates}</caption>
         <thead>
           <tr>
             <th scope="col">{DEBRIEF_WORDS.figure}</th>
@@ -23,7 +50,7 @@ export function AttemptRates({ drill }: { drill: DrillSummary }): ReactElement {
           </tr>
         </thead>
         <tbody>
-          {rateLines(drill).map((line) => (
+          {rateLines(report.drill).map((line) => (
             <tr key={line.label}>
               <th scope="row">{line.label}</th>
               <td>{line.inCycles}</td>
@@ -33,8 +60,8 @@ export function AttemptRates({ drill }: { drill: DrillSummary }): ReactElement {
           ))}
         </tbody>
       </table>
-      <p className="note">{DEBRIEF_WORDS.ratesNote(attemptTime(drill.attempt))}</p>
-    </section>
+      <p className="note">{DEBRIEF_WORDS.ratesNote(attemptTime(report.drill.attempt))}</p>
+    </Folded>
   );
 }
 
@@ -43,8 +70,7 @@ export function CountSurvival({ drill }: { drill: DrillSummary }): ReactElement 
   const lines = countTable(drill.count);
   if (lines === null) return null;
   return (
-    <section aria-labelledby="count-title">
-      <h2 id="count-title">{COUNT_TABLE_WORDS.title}</h2>
+    <Folded title={COUNT_TABLE_WORDS.title}>
       <table className="figures">
         <thead>
           <tr>
@@ -64,7 +90,7 @@ export function CountSurvival({ drill }: { drill: DrillSummary }): ReactElement 
         </tbody>
       </table>
       <p className="note">{COUNT_TABLE_WORDS.note}</p>
-    </section>
+    </Folded>
   );
 }
 
@@ -73,8 +99,7 @@ type SheetInWordsProps = { rows: readonly BoutRow[]; tolerance: Tolerance };
 /** The same rows as the drawing's, for those who do not see it. */
 export function SheetInWords({ rows, tolerance }: SheetInWordsProps): ReactElement {
   return (
-    <details>
-      <summary>{DEBRIEF_WORDS.sheetRows}</summary>
+    <Folded title={DEBRIEF_WORDS.sheetRows}>
       <table className="figures">
         <thead>
           <tr>
@@ -88,17 +113,11 @@ export function SheetInWords({ rows, tolerance }: SheetInWordsProps): ReactEleme
             <tr key={row.startUs}>
               <th scope="row">{index + 1}</th>
               <td>{rowStart(toMs(row.startUs))}</td>
-              <td>{rowWords(row, tolerance)}</td>
+              <td>{rowHappened(row, tolerance)}</td>
             </tr>
           ))}
         </tbody>
       </table>
-    </details>
+    </Folded>
   );
-}
-
-function rowWords(row: BoutRow, tolerance: Tolerance): string {
-  const faults = faultsOf(row, tolerance).map((fault) => FAULT_WORDS[fault]);
-  if (faults.length > 0) return faults.join(', ');
-  return isCoordinated(row, tolerance) ? DEBRIEF_WORDS.inPlace : DEBRIEF_WORDS.notInPlace;
 }

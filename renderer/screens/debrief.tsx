@@ -8,13 +8,19 @@ import { debriefOf } from '../app/debrief-data.ts';
 import { Cautions } from '../components/cautions.tsx';
 import { formatWhen } from '../components/when.ts';
 import { DebriefFigures } from './debrief-figures.tsx';
+import { DebriefFolded } from './debrief-folded.tsx';
 import { holdBackRepeats } from './hold-back-repeats.ts';
+import { Paper } from './paper.tsx';
+import { PaperChoice, type PaperSettings } from './paper-choice.tsx';
+import { useIsPrinting } from './use-is-printing.ts';
 
 type DebriefProps = { text: DrillText; onLeave: () => void };
 
 /** They speak first; one key then shows the figures. */
 export function Debrief({ text, onLeave }: DebriefProps): ReactElement {
   const [isShown, setShown] = useState(false);
+  const [paper, setPaper] = useState<PaperSettings>({ size: 'a4', hasNames: true });
+  const isPrinting = useIsPrinting();
   const data = useMemo(() => debriefOf(text), [text]);
   useEffect(holdBackRepeats, []);
   const planned = plannedSentence(text.open);
@@ -31,7 +37,15 @@ export function Debrief({ text, onLeave }: DebriefProps): ReactElement {
       </header>
       <main>
         {isShown ? (
-          <DebriefFigures data={data} onLeave={onLeave} />
+          <>
+            <DebriefFigures data={data} />
+            <DebriefFolded data={data}>
+              <PaperChoice settings={paper} onChange={setPaper} onPrint={() => window.print()} />
+            </DebriefFolded>
+            <button type="button" className="primary" onClick={onLeave}>
+              {DEBRIEF_WORDS.done}
+            </button>
+          </>
         ) : (
           <section className="ask-first">
             <p className="ask">{CAUTIONS.askFirst}</p>
@@ -46,6 +60,7 @@ export function Debrief({ text, onLeave }: DebriefProps): ReactElement {
       <footer>
         <Cautions rig={text.open.rig} />
       </footer>
+      {isPrinting && isShown ? <Paper data={data} size={paper.size} /> : null}
     </div>
   );
 }

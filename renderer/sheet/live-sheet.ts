@@ -1,7 +1,8 @@
 import type { DrillDriver } from '../../machines/drill-driver.ts';
 import { firstRightMsOf } from '../../machines/scoring/handover-figures.ts';
 import type { BoutRow, DrillReport } from '../../machines/scoring/report.ts';
-import { type Drawing, drawSheet } from '../../machines/sheet-drawing.ts';
+import type { Drawing } from '../../machines/sheet-drawing.ts';
+import { drawRows } from '../../machines/sheet-pages.ts';
 import { handoverSteps } from '../../machines/words/handover-sentence.ts';
 
 /** So many of the latest cycles are drawn on the Floor; fewer where the window is narrow. The Debrief has them all. */
@@ -20,7 +21,7 @@ export function liveSheetOf(driver: DrillDriver, rowsShown: number): LiveSheet {
   const report = withoutOpenHandover(driver.report(), driver.snapshot.matches({ handover: 'called' }));
   const last = report.handovers.at(-1);
   return {
-    drawing: drawLatest(report, all.slice(-rowsShown), driver.open.tolerance),
+    drawing: all.length === 0 ? null : drawLatest(report, all, rowsShown, driver.open.tolerance),
     cycles: all.length,
     lastHandover:
       last === undefined
@@ -34,24 +35,17 @@ function withoutOpenHandover(report: DrillReport, isOpen: boolean): DrillReport 
   return isOpen ? { ...report, handovers: report.handovers.slice(0, -1) } : report;
 }
 
-/** Bouts before the first row shown are left out, with what lies between them. */
+/** Bouts before the first row shown are left out, with what lies between them; of a check that is going on nothing is said. */
 function drawLatest(
   report: DrillReport,
   rows: readonly BoutRow[],
+  rowsShown: number,
   tolerance: DrillReport['drill']['tolerance'],
-): Drawing | null {
-  const first = rows[0]?.bout;
-  if (first === undefined) return null;
-  const startMs = report.bouts[first]?.startMs ?? 0;
-  const isShown = ({ calledMs }: { calledMs: number }) => calledMs >= startMs;
-  return drawSheet({
-    report: {
-      ...report,
-      bouts: report.bouts.slice(first),
-      handovers: report.handovers.filter(isShown),
-      checks: report.checks.filter((check) => isShown(check) && typeof check.pauseMs === 'number'),
-    },
-    rows: rows.map((row) => ({ ...row, bout: row.bout - first })),
-    tolerance,
-  });
+): Drawing {
+  const checks = report.checks.filter(({ pauseMs }) => typeof pauseMs === 'number');
+  return drawRows(
+    { report: { ...report, checks }, rows, tolerance },
+    Math.max(0, rows.length - rowsShown),
+    rows.length,
+  );
 }

@@ -82,7 +82,7 @@ test('dead time shows in the rates of the whole attempt', async () => {
   const journal = new JournalBuilder().call(0, 'begin').ideal(1000, 5).call(10_600, 'swap').ideal(16_000, 5);
   const { screen } = await show(journal.call(26_000, 'finish').line({ kind: 'close', at: 26_000 }));
   await screen.click(screen.button(/^Show the figures/));
-  const row = [...screen.element.querySelectorAll('section tr')].find((one) =>
+  const row = [...screen.element.querySelectorAll('tr')].find((one) =>
     one.textContent?.startsWith('Compressions a minute'),
   );
   expect([...(row?.children ?? [])].map((cell) => cell.textContent)).toEqual([

@@ -1,0 +1,96 @@
+import { expect, test } from 'vitest';
+import { replay } from '../../../machines/replay.ts';
+import { boutRowsOf, reportOf } from '../../../machines/scoring/report.ts';
+import { learnerRoles } from '../../../machines/words/learner-page.ts';
+import { JournalBuilder } from '../../support/journal-builder.ts';
+import { SAMPLE_DRILLS, sampleDrill } from '../../support/sample-drills.ts';
+
+function pageOf(journal: JournalBuilder, person: 'A' | 'B') {
+  const fold = replay(journal.open, journal.lines);
+  return learnerRoles(reportOf(fold), boutRowsOf(fold), person).map(({ role, lines }) => ({
+    role,
+    said: Object.fromEntries(lines.map(({ what, happened }) => [what, happened])),
+  }));
+}
+
+/** Six cycles (five complete) whose breath comes so many ms after the third compression, at a beat of so many ms. */
+function breathAfter(lagMs: number, beatMs = 500): JournalBuilder {
+  const journal = new JournalBuilder().call(0, 'begin');
+  for (let cycle = 0; cycle < 6; cycle += 1) {
+    const at = 1000 + cycle * 2000;
+    journal.cycle([at, at + beatMs, at + 2 * beatMs], at + 2 * beatMs + lagMs);
+  }
+  return journal.call(14_000, 'finish');
+}
+
+test('who compressed reads of compressions, who ventilated of breaths', () => {
+  expect(pageOf(breathAfter(500), 'A')).toEqual([
+    {
+      role: 'compressor',
+      said: {
+        'Three compressions': '5 of 5 cycles',
+        'Pace of the three': 'in time',
+        'Evenly spaced': '5 of 5 cycles',
+        'Room left for the breath': '5 of 5 cycles',
+        Pauses: 'none',
+      },
+    },
+  ]);
+  expect(pageOf(breathAfter(500), 'B')).toEqual([
+    {
+      role: 'ventilator',
+      said: {
+        'A breath registered': '5 of 5 cycles',
+        'Waited for the third to be let up': '5 of 5 cycles',
+        'Where the breath came': 'on “breathe”',
+        'Let go in time': '5 of 5 cycles',
+      },
+    },
+  ]);
+});
+
+test.each([
+  [401, 'on “breathe”'],
+  [400, 'a little early'],
+  [300, 'a little early'],
+  [299, 'early'],
+  [599, 'on “breathe”'],
+  [640, 'a little late'],
+  [701, 'late'],
+])('a breath %i ms after the third is said to come %s', (lagMs, said) => {
+  expect(pageOf(breathAfter(lagMs), 'B')[0]?.said['Where the breath came']).toBe(said);
+});
+
+test.each([
+  [500, 'in time'],
+  [486, 'in time'],
+  [484, 'a little fast: about 124 a minute'],
+  [450, 'fast: about 133 a minute'],
+  [520, 'a little slow: about 115 a minute'],
+  [600, 'slow: about 100 a minute'],
+])('three compressions %i ms apart are said to be %s', (beatMs, said) => {
+  expect(pageOf(breathAfter(400, beatMs), 'A')[0]?.said['Pace of the three']).toBe(said);
+});
+
+test('after a swap both have both roles', () => {
+  const journal = new JournalBuilder().call(0, 'begin').ideal(1000, 5).call(10_600, 'swap').ideal(16_000, 5);
+  expect(pageOf(journal.call(27_000, 'finish'), 'A').map(({ role }) => role)).toEqual([
+    'compressor',
+    'ventilator',
+  ]);
+});
+
+test('no page of a learner has a millisecond on it', () => {
+  for (const name of SAMPLE_DRILLS) {
+    const { open, lines } = sampleDrill(name);
+    const fold = replay(
+      open,
+      lines.map((line, index) => ({ number: index + 2, line })),
+    );
+    const said = JSON.stringify(
+      ['A', 'B'].map((p) => learnerRoles(reportOf(fold), boutRowsOf(fold), p as 'A')),
+    );
+    expect(said).toContain('cycles');
+    expect(said).not.toMatch(/\bms\b|millisecond|missed/);
+  }
+});
