@@ -4,7 +4,7 @@ import { isCoordinated } from '../../machines/scoring/cycle-row.ts';
 import { faultsOf } from '../../machines/scoring/faults.ts';
 import type { BoutRow, DrillSummary } from '../../machines/scoring/report.ts';
 import { toMs } from '../../machines/units.ts';
-import { FAULT_WORDS } from '../../machines/words/english.ts';
+import { FAULT_WORDS, SWITCH_MISSED_IT } from '../../machines/words/english.ts';
 import { COUNT_TABLE_WORDS, countTable } from '../../machines/words/figure-table.ts';
 import { attemptTime, DEBRIEF_WORDS, rateLines, rowStart } from '../../machines/words/screen-debrief.ts';
 
@@ -98,6 +98,7 @@ export function SheetInWords({ rows, tolerance }: SheetInWordsProps): ReactEleme
 }
 
 function rowWords(row: BoutRow, tolerance: Tolerance): string {
+  if (row.isLeftOut) return SWITCH_MISSED_IT;
   const faults = faultsOf(row, tolerance).map((fault) => FAULT_WORDS[fault]);
   if (faults.length > 0) return faults.join(', ');
   return isCoordinated(row, tolerance) ? DEBRIEF_WORDS.inPlace : DEBRIEF_WORDS.notInPlace;
