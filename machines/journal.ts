@@ -38,7 +38,6 @@ export {
   BINDINGS,
   type Binding,
   type CountSense,
-  DECISIONS,
   type Decision,
   GUIDANCES,
   type Guidance,

@@ -252,8 +252,9 @@ function attemptOf(fold: DrillFold): Attempt {
     tracker.book.bouts.flatMap((bout) => (remarks.leftOut.size === 0 ? [] : allRowsOf(fold, bout))),
     remarks.leftOut,
   );
-  let us = -without.us;
+  let us = 0;
   for (const bout of tracker.book.bouts) us += endOf(bout) - bout.startUs;
+  us -= without.us;
   const perMin = (count: number) =>
     figure(
       us === 0 ? null : (count * 60_000_000) / us,
