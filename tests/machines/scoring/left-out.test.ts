@@ -34,10 +34,10 @@ const SIGNATURE: SignatureLine = {
 };
 const startMs = ({ startUs }: BoutRow) => startUs / 1000;
 
-/** Lines at the end of a journal, at its last time, as the host adds them. */
-function withRemarks({ open, lines }: AnyJournal, remarks: readonly BodyLine[]): AnyJournal {
+/** Lines at the end of a journal, at its last time, as the host adds them, or later. */
+function withRemarks({ open, lines }: AnyJournal, remarks: readonly BodyLine[], laterMs = 0): AnyJournal {
   const last = lines.findLast(({ line }) => line.kind !== 'unknown')?.line;
-  const at = last?.at ?? 0;
+  const at = (last?.at ?? 0) + laterMs;
   const added = remarks.map(
     (line, index): NumberedLine => ({ number: lines.length + 2 + index, line: { ...line, at } as BodyLine }),
   );
@@ -226,6 +226,8 @@ describe('in any journal', () => {
         const rows = before.rows.filter((_, index) => choice[index % choice.length]);
         const marks = rows.flatMap((row) => [markOf(startMs(row)), markOf(startMs(row), false)]);
         expect(score(withRemarks(journal, marks))).toEqual(before);
+        const late = withRemarks(journal, marks, 10_000);
+        expect(score(late)).toEqual(before);
         const middle = place % journal.lines.length;
         const lines = [
           ...journal.lines.slice(0, middle),
