@@ -4,53 +4,17 @@ import { reportCsv } from '../../../electron/exports/report-csv.ts';
 import { reportHtml } from '../../../electron/exports/report-html.ts';
 import { reportText } from '../../../electron/exports/report-text.ts';
 import { DrillDriver } from '../../../machines/drill-driver.ts';
-import type { BodyLine, MarkLine, SignatureLine } from '../../../machines/journal.ts';
-import type { NumberedLine } from '../../../machines/journal-reader.ts';
-import { signatureOf } from '../../../machines/remarks.ts';
-import { replay, type ScoredJournal } from '../../../machines/replay.ts';
+import type { ScoredJournal } from '../../../machines/replay.ts';
 import { instrumentOf } from '../../../machines/scoring/instrument.ts';
 import { plusMinusOf } from '../../../machines/scoring/plus-minus.ts';
-import { type BoutRow, boutRowsOf, reportOf } from '../../../machines/scoring/report.ts';
-import { withPlusMinus } from '../../../machines/scoring/report-plus-minus.ts';
+import type { BoutRow } from '../../../machines/scoring/report.ts';
 import { drawSheet } from '../../../machines/sheet-drawing.ts';
 import { headlineOf } from '../../../machines/words/headline.ts';
-import { type AnyJournal, anyJournal } from '../../support/arbitrary-journal.ts';
+import { anyJournal } from '../../support/arbitrary-journal.ts';
 import { JournalBuilder } from '../../support/journal-builder.ts';
+import { eightCycles, markOf, score, scoreOf, startMs, withRemarks } from '../../support/marked-drills.ts';
 
 /** What the instructor says of a drill that is over: a row that the switch missed is in no figure, and counted. */
-const score = ({ open, lines }: Pick<AnyJournal, 'open' | 'lines'>): ScoredJournal => {
-  const fold = replay(open, lines);
-  return { report: withPlusMinus(reportOf(fold), fold), rows: boutRowsOf(fold) };
-};
-const scoreOf = (builder: JournalBuilder) => score({ open: builder.open, lines: builder.lines });
-const markOf = (row: number, missed = true, at = 90_000): MarkLine => ({ kind: 'mark', at, row, missed });
-const SIGNATURE: SignatureLine = {
-  kind: 'signature',
-  at: 90_000,
-  signedAt: '2026-03-02T10:04:05.000Z',
-  by: 'Cleo',
-  standard: 'The course’s own',
-  decision: 'met',
-};
-const startMs = ({ startUs }: BoutRow) => startUs / 1000;
-
-/** Lines at the end of a journal, at its last time, as the host adds them, or later. */
-function withRemarks({ open, lines }: AnyJournal, remarks: readonly BodyLine[], laterMs = 0): AnyJournal {
-  const last = lines.findLast(({ line }) => line.kind !== 'unknown')?.line;
-  const at = (last?.at ?? 0) + laterMs;
-  const added = remarks.map(
-    (line, index): NumberedLine => ({ number: lines.length + 2 + index, line: { ...line, at } as BodyLine }),
-  );
-  return { open, lines: [...lines, ...added] };
-}
-
-/** A pair of eight cycles, 2.0 s but the fourth, in which a breath did not reach the switch: six compressions in 4 s. */
-function eightCycles(): JournalBuilder {
-  const journal = new JournalBuilder().call(0, 'begin').ideal(1000, 3);
-  journal.cycle([7000, 7500, 8000], null).cycle([9000, 9500, 10_000], 10_500);
-  return journal.ideal(11_000, 5).call(22_000, 'finish').line({ kind: 'close', at: 90_000 });
-}
-
 describe('a marked row', () => {
   it('is in no figure, and counted', () => {
     const before = scoreOf(eightCycles()).report;
@@ -182,40 +146,8 @@ describe('a handover beside marked rows', () => {
   });
 });
 
-describe('a signature', () => {
-  it('is the latest, in the report and its files, and in none before', () => {
-    const signed = eightCycles()
-      .line({ ...SIGNATURE, decision: 'not yet' })
-      .line(SIGNATURE);
-    const scored = scoreOf(signed);
-    const { kind: _kind, at: _at, ...signature } = SIGNATURE;
-    expect(scoreOf(eightCycles()).report.drill.signature).toBe(null);
-    expect(scored.report.drill.signature).toEqual(signature);
-    expect(signatureOf(replay(signed.open, signed.lines))).toEqual(SIGNATURE);
-    const words = 'Signed by Cleo, 2026-03-02 10:04 UTC: the standard “The course’s own” is met.';
-    expect(reportText('a', scored)).toContain(words);
-    expect(reportHtml('a', scored)).toContain(words);
-    expect(reportCsv('a', scored)).toContain(',signature.decision,met,');
-    expect(reportCsv('a', scored)).not.toContain('Cleo');
-  });
-  it('is no sign-off of a rhythm drill', () => {
-    const builder = new JournalBuilder({ rig: 'rhythm' }).call(0, 'begin').line(SIGNATURE);
-    const { drill, warnings } = scoreOf(builder).report;
-    expect(drill.signature).toBe(null);
-    expect(warnings).toContain('line 3: signature was ignored: no sign-off rests on a rhythm rig');
-  });
-  it('warns when other cycles are left out than when it was given', () => {
-    const warning = 'cycles were marked after the signature: what was signed had other figures';
-    const signed = () => eightCycles().line(markOf(7000)).line(SIGNATURE);
-    expect(scoreOf(signed()).report.warnings).toEqual([]);
-    expect(scoreOf(signed().line(markOf(1000))).report.warnings).toEqual([warning]);
-    expect(scoreOf(signed().line(markOf(7000, false))).report.warnings).toEqual([warning]);
-    expect(scoreOf(signed().line(markOf(1000)).line(markOf(1000, false))).report.warnings).toEqual([]);
-  });
-});
-
 describe('in any journal', () => {
-  const RUNS = { numRuns: 300 };
+  const RUNS = { numRuns: 150 };
   /** Some of a journal's rows, by a choice for each. */
   const anyMarked = fc.tuple(anyJournal(), fc.array(fc.boolean(), { minLength: 1, maxLength: 7 }));
 
@@ -271,7 +203,7 @@ describe('in any journal', () => {
       }),
       RUNS,
     );
-    expect(leftOut).toBeGreaterThan(200);
+    expect(leftOut).toBeGreaterThan(100);
   });
 
   it('a live drill that hears the remarks after close has the report of the replay', () => {
