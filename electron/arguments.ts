@@ -19,13 +19,16 @@ import {
   weaningSchema,
 } from '../machines/journal.ts';
 import { checkPlan } from '../machines/plans/plan-file.ts';
+import { isRemark, type RemarkLine } from '../machines/remarks.ts';
 import {
   type BridgeRequests,
   type Channel,
   type Failure,
   FIRST_SOUND,
   MAX_BATCH_LINES,
+  MAX_REMARKS,
   PITCHES,
+  type Remark,
   WINDOW_ROLES,
 } from './contract.ts';
 
@@ -103,6 +106,10 @@ const batchSchema = v.strictObject({
   sequence: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(Number.MAX_SAFE_INTEGER)),
   lines: v.pipe(v.array(v.unknown()), v.minLength(1), v.maxLength(MAX_BATCH_LINES)),
 });
+const remarkedSchema = v.strictObject({
+  drillId: uuid,
+  remarks: v.pipe(v.array(v.looseObject({})), v.minLength(1), v.maxLength(MAX_REMARKS)),
+});
 const hostMs = v.pipe(v.number(), v.finite());
 const attendanceSchema = v.strictObject({
   drillId: uuid,
@@ -155,6 +162,21 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
     return { ok: true, value: { ...batch.value, lines } };
   },
   'drill:read': (argument) => parseWith(v.strictObject({ drillId: uuid }), argument),
+  'drill:remark': (argument) => {
+    const wanted = parseWith(remarkedSchema, argument);
+    if (!wanted.ok) return wanted;
+    const remarks: Remark[] = [];
+    for (const value of wanted.value.remarks) {
+      // Times are the host's to give: these only fill the line's place while it is checked.
+      const parsed = checkLine({ ...value, at: 0, signedAt: '2000-01-01T00:00:00Z' });
+      if (!parsed.ok)
+        return { ok: false, code: 'bad-line', message: `${parsed.field ?? 'line'} ${parsed.problem}` };
+      if (!isRemark(parsed.line))
+        return { ok: false, code: 'bad-line', message: `kind may not be sent: ${parsed.line.kind}` };
+      remarks.push(remarkOf(parsed.line));
+    }
+    return { ok: true, value: { drillId: wanted.value.drillId, remarks } };
+  },
   'drill:list': parseNothing,
   'plan:list': parseNothing,
   'plan:save': (argument) => {
@@ -197,6 +219,15 @@ function badArgument(message: string): Failure {
   return { ok: false, code: 'bad-argument', message };
 }
 
+function remarkOf(line: RemarkLine): Remark {
+  if (line.kind === 'mark') return { kind: line.kind, row: line.row, missed: line.missed };
+  const { kind, by, standard, decision } = line;
+  return { kind, by, standard, decision };
+}
+
+/** A signature has the host's time, and goes another way. */
 function isBodyLine(line: Line): line is BodyLine {
-  return line.kind !== 'open' && line.kind !== 'unknown' && line.kind !== 'recovered';
+  return (
+    line.kind !== 'open' && line.kind !== 'unknown' && line.kind !== 'recovered' && line.kind !== 'signature'
+  );
 }

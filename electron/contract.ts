@@ -1,4 +1,12 @@
-import type { BodyLine, OpenLine, RigCheck, SwitchOffsetRecord, WeaningRule } from '../machines/journal.ts';
+import type {
+  BodyLine,
+  MarkLine,
+  OpenLine,
+  RigCheck,
+  SignatureLine,
+  SwitchOffsetRecord,
+  WeaningRule,
+} from '../machines/journal.ts';
 import type { NumberedLine } from '../machines/journal-reader.ts';
 import type { Plan } from '../machines/plans/plan.ts';
 
@@ -36,6 +44,9 @@ export type DrillText = {
   lines: readonly NumberedLine[];
   isClosed: boolean;
 };
+/** What the instructor says of a drill that is over: a line but for the times, which the host adds. Its fields are journal.ts's. */
+export type Remark = Omit<MarkLine, 'at'> | Omit<SignatureLine, 'at' | 'signedAt'>;
+export type RemarkedDrill = { drillId: string; remarks: readonly Remark[] };
 export type DrillEntry = {
   drillId: string;
   fileName: string;
@@ -149,6 +160,7 @@ export type BridgeRequests = {
   'drill:open': { argument: DrillSetup; value: OpenedDrill };
   'drill:append': { argument: Batch; value: Acknowledgement };
   'drill:read': { argument: { drillId: string }; value: DrillText };
+  'drill:remark': { argument: RemarkedDrill; value: DrillText };
   'drill:list': { argument: null; value: readonly DrillEntry[] };
   'plan:list': { argument: null; value: readonly StoredPlan[] };
   'plan:save': { argument: { fileName: string | null; plan: Plan }; value: { fileName: string } };
@@ -166,6 +178,7 @@ export const CHANNELS = [
   'drill:open',
   'drill:append',
   'drill:read',
+  'drill:remark',
   'drill:list',
   'plan:list',
   'plan:save',
@@ -187,6 +200,12 @@ export type Bridge = {
   openDrill(setup: DrillSetup): Promise<Result<OpenedDrill>>;
   appendLines(batch: Batch): Promise<Result<Acknowledgement>>;
   readDrill(drillId: string): Promise<Result<DrillText>>;
+  /**
+   * Adds marks and signatures to a drill that nobody is adding to any more, and answers with all of it once they are on the disk.
+   * Refused with `not-allowed` while the drill is open here, and for a signature under a rhythm drill. Sent twice is written
+   * twice, which changes nothing: the latest counts.
+   */
+  remarkDrill(drillId: string, remarks: readonly Remark[]): Promise<Result<DrillText>>;
   listDrills(): Promise<Result<readonly DrillEntry[]>>;
   listPlans(): Promise<Result<readonly StoredPlan[]>>;
   /** In place of the file of that name, or with null as a new one. */
@@ -220,6 +239,7 @@ export function makeBridge(carrier: {
     openDrill: (setup) => carrier.request('drill:open', setup),
     appendLines: (batch) => carrier.request('drill:append', batch),
     readDrill: (drillId) => carrier.request('drill:read', { drillId }),
+    remarkDrill: (drillId, remarks) => carrier.request('drill:remark', { drillId, remarks }),
     listDrills: () => carrier.request('drill:list', null),
     listPlans: () => carrier.request('plan:list', null),
     savePlan: (fileName, plan) => carrier.request('plan:save', { fileName, plan }),
@@ -235,6 +255,9 @@ export function makeBridge(carrier: {
 
 /** Lines of one batch at the most: an hour of edges in one send is no window of ours. */
 export const MAX_BATCH_LINES = 5_000;
+
+/** Remarks of one request at the most: more cycles than an hour has. */
+export const MAX_REMARKS = 2_000;
 
 /** Ticks of so many pitches are in assets/sounds. */
 export const PITCHES = 4;

@@ -23,7 +23,7 @@ export type Disk = {
   list(folder: string): Promise<readonly string[]>;
   /** Makes a file that only this user can read; an error when the name is taken. */
   create(path: string): Promise<DiskFile>;
-  /** Opens a file that is there, to be mended. */
+  /** Opens a file that is there, to be mended or added to. */
   mend(path: string): Promise<DiskFile>;
   remove(path: string): Promise<void>;
   factsOf(path: string): Promise<FileFacts>;

@@ -16,7 +16,10 @@ import type { SettingsStore } from './settings-store.ts';
 export type Handle<Sender> = (channel: string, argument: unknown, sender: Sender) => Promise<Result<unknown>>;
 export type HandlerParts<Sender> = {
   isAllowed: (sender: Sender) => boolean;
-  host: Pick<JournalHost, 'openDrill' | 'append' | 'read' | 'list' | 'current' | 'attend' | 'time'>;
+  host: Pick<
+    JournalHost,
+    'openDrill' | 'append' | 'read' | 'remark' | 'list' | 'current' | 'attend' | 'time'
+  >;
   settings: Pick<SettingsStore, 'load' | 'save'>;
   plans: Pick<PlanStore, 'list' | 'save' | 'remove'>;
   facts: StationFacts;
@@ -39,6 +42,7 @@ export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender
     'drill:open': (setup) => host.openDrill(setup),
     'drill:append': (batch) => host.append(batch),
     'drill:read': ({ drillId }) => host.read(drillId),
+    'drill:remark': (remarked) => host.remark(remarked),
     'drill:list': () => host.list(),
     'plan:list': () => plans.list(),
     'plan:save': (wanted) => plans.save(wanted),

@@ -47,6 +47,19 @@ export class JournalFile {
     }
   }
 
+  /** Opens a file that is there, to add to it; `bytes` is all of it, as it was read. */
+  static async reopen(
+    disk: Disk,
+    path: string,
+    bytes: number,
+  ): Promise<{ ok: true; file: JournalFile } | Failure> {
+    try {
+      return { ok: true, file: new JournalFile(await disk.mend(path), bytes) };
+    } catch (error) {
+      return diskFailure(error);
+    }
+  }
+
   /** Lines as they stand in the file, without newlines; all of them are flushed, or none is kept. */
   append(lines: readonly string[]): Promise<Flushed> {
     const answered = new Promise<Flushed>((answer) => {

@@ -20,6 +20,7 @@ import type {
   HostTime,
   LinesWritten,
   OpenedDrill,
+  RemarkedDrill,
   Result,
 } from './contract.ts';
 import type { Disk } from './disk.ts';
@@ -30,7 +31,7 @@ import { entryOf, JournalFolder, noSuchDrill, textOf } from './journal-folder.ts
 import { scanJournal } from './journal-text.ts';
 import { LiveDrill } from './live-drill.ts';
 
-/** `now` is the wall clock: read once a drill, for its open line and its file's name. `clock` is this computer's own if left out. */
+/** `now` is the wall clock: read once a drill, for its open line and its file's name, and once a signature. `clock` is this computer's own if left out. */
 export type HostParts = {
   disk: Disk;
   folder: string;
@@ -44,7 +45,7 @@ export class JournalHost {
   private readonly parts: HostParts;
   private readonly folder: JournalFolder;
   private readonly live = new Map<string, LiveDrill>();
-  /** Names of the files this host made: never looked at as if their host were dead. */
+  /** Names of the files this host is writing: never looked at as if their host were dead. A closed one is as any other. */
   private readonly ownFiles = new Set<string>();
   private readonly listeners = new Set<(written: LinesWritten) => void>();
   private readonly windowListeners = new Set<(windows: DrillWindows) => void>();
@@ -91,7 +92,10 @@ export class JournalHost {
       return made;
     }
     const { clock } = this;
-    const tell = (written: LinesWritten) => this.tell(written);
+    const tell = (written: LinesWritten) => {
+      if (written.lines.some(({ line }) => line.kind === 'close')) this.ownFiles.delete(fileName);
+      this.tell(written);
+    };
     this.live.set(open.id, new LiveDrill({ open, fileName, file: made.file, tell, clock }));
     return { ok: true, value: { drillId: open.id, fileName, open } };
   }
@@ -143,7 +147,7 @@ export class JournalHost {
   /** What is on the disk of a drill, and no more. */
   async read(drillId: string): Promise<Result<DrillText>> {
     const drill = this.live.get(drillId);
-    if (drill === undefined) return await this.folder.read(drillId, this.ownFiles);
+    if (drill === undefined || drill.isClosed) return await this.folder.read(drillId, this.ownFiles);
     const path = join(this.parts.folder, drill.fileName);
     try {
       const { read } = await scanJournal(this.parts.disk.read(path, drill.length));
@@ -158,10 +162,24 @@ export class JournalHost {
     }
   }
 
+  /** Adds the instructor's remarks to a drill that does not run any more, of this host or an earlier one; windows hear of them. */
+  async remark(remarked: RemarkedDrill): Promise<Result<DrillText>> {
+    const { drillId } = remarked;
+    if (this.live.get(drillId)?.isClosed === false)
+      return { ok: false, code: 'not-allowed', message: 'this drill is not over yet' };
+    const signedAt = this.parts.now().toISOString();
+    const written = await this.folder.remark(remarked, signedAt, this.ownFiles);
+    if (!written.ok) return written;
+    this.tell({ drillId, lines: written.value.added });
+    return { ok: true, value: written.value.text };
+  }
+
   /** Every journal of the folder that can be read, newest first. */
   async list(): Promise<Result<readonly DrillEntry[]>> {
-    const entries = await this.folder.entries(this.ownFiles);
-    for (const drill of this.live.values()) entries.push(entryOf(drill, drill.fileName));
+    const own = new Set(this.ownFiles);
+    const entries = await this.folder.entries(own);
+    for (const drill of this.live.values())
+      if (own.has(drill.fileName)) entries.push(entryOf(drill, drill.fileName));
     entries.sort((a, b) => (a.openedAt < b.openedAt ? 1 : a.openedAt > b.openedAt ? -1 : 0));
     return { ok: true, value: entries };
   }
@@ -169,6 +187,7 @@ export class JournalHost {
   /** Waits until all that was taken in is on the disk. Drills that are not closed stay unclosed. */
   async leave(): Promise<void> {
     await Promise.all([...this.live.values()].map((drill) => drill.leave()));
+    await this.folder.settle();
     this.live.clear();
   }
 

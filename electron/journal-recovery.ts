@@ -14,10 +14,10 @@ const KEPT_CHARACTERS = 4000;
 /**
  * What a journal needs before it can be appended to, or null for nothing. Trailing NULs and an unparsable last
  * line go, and are told of in a `recovered` line; a whole last line gets its newline. A journal that cannot be
- * read, or is of a newer version, is left alone; so is a closed one, since nothing may follow its close line.
+ * read, or is of a newer version, is left alone. A closed one is mended too: remarks may be added to it.
  */
 function planMending(scan: JournalScan): Mending | null {
-  if (!scan.read.ok || scan.read.journal.isClosed) return null;
+  if (!scan.read.ok) return null;
   const cutBytes = scan.totalBytes - scan.goodBytes;
   const newline = scan.endsLine ? '' : '\n';
   if (cutBytes === 0) return newline === '' ? null : { cutTo: scan.goodBytes, append: newline };
@@ -57,7 +57,8 @@ async function mend(disk: Disk, path: string, mending: Mending): Promise<void> {
   }
 }
 
-function lastAtMs(journal: Journal): Ms {
+/** The time of a journal's last line that has one, in ms; 0 where none has. */
+export function lastAtMs(journal: Journal): Ms {
   for (let index = journal.lines.length - 1; index >= 0; index -= 1) {
     const at = journal.lines[index]?.line.at;
     if (at !== undefined) return at;

@@ -126,7 +126,8 @@ export class LiveDrill {
     const order = isShared ? orderFrom(this.open) : copyOf(this.taken, this.open).order;
     for (const [index, line] of batch.lines.entries()) {
       const isTwice = line.kind === 'close' && this.merge.hasClose;
-      const isAfterClose = isTwice || this.taken.order.isClosed;
+      // Remarks may follow a close line, but not by this way: nobody attends a drill that is closed.
+      const isAfterClose = isTwice || order.isClosed || this.taken.order.isClosed;
       const problem = isAfterClose ? 'kind comes after the close line' : problemOf(line, order);
       if (problem !== null) return `line ${index + 1} of the batch: ${problem}`;
       order.take(line);

@@ -10,6 +10,7 @@ import {
 } from './journal.ts';
 import type { NumberedLine } from './journal-reader.ts';
 import { lateUsOf, type Press, SwitchCleaner } from './presses.ts';
+import { isRemark, type RemarkLine, Remarks } from './remarks.ts';
 import { BoutTracker } from './scoring/bout-tracker.ts';
 import { VentilationWatch } from './scoring/ventilation-watch.ts';
 import { toMs, toUs, type Us } from './units.ts';
@@ -26,6 +27,8 @@ export class DrillFold {
   readonly ventilation = new VentilationWatch();
   /** On a manikin rig; a rhythm rig has nothing to tick (design section 1). */
   readonly ticks: TickLine[] = [];
+  /** What the instructor said of it, most often when it was over. */
+  readonly remarks = new Remarks();
   readonly warnings: string[] = [];
   lastUs: Us = 0;
   isClosed = false;
@@ -45,7 +48,9 @@ export class DrillFold {
   /** Takes the next line; returns the facts that became known with it. */
   take({ number, line }: NumberedLine): readonly Fact[] {
     this.facts = [];
-    if (line.kind === 'unknown' || this.isClosed) return this.facts;
+    if (line.kind === 'unknown') return this.facts;
+    if (isRemark(line)) this.takeRemark(number, line);
+    if (isRemark(line) || this.isClosed) return this.facts;
     this.lastUs = toUs(line.at);
     this.passTime(this.lastUs);
     if (line.kind === 'edge') this.takeEdge(line);
@@ -78,6 +83,14 @@ export class DrillFold {
       total.bounces += dropped.bounces;
     }
     return total;
+  }
+
+  /** Its time is no time of the drill's: it moves nothing on. */
+  private takeRemark(number: number, line: RemarkLine): void {
+    const isUnsound = line.kind === 'signature' && this.open.rig === 'rhythm';
+    if (isUnsound)
+      this.warnings.push(`line ${number}: signature was ignored: no sign-off rests on a rhythm rig`);
+    else this.remarks.take(number, line);
   }
 
   private takeTick(line: TickLine): void {

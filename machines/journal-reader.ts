@@ -7,6 +7,7 @@ import {
   parseLine,
   switchesOf,
 } from './journal.ts';
+import { isRemark } from './remarks.ts';
 import { isCheckedFor } from './rig-check/rig-check.ts';
 import type { Ms } from './units.ts';
 import { secondsBetween } from './wall-clock.ts';
@@ -25,7 +26,7 @@ export type ReadJournal = { ok: true; journal: Journal } | { ok: false; error: J
 
 /**
  * Takes a journal's lines one by one and holds the rules that need the lines before:
- * open first and once, time never back, only the binding's switches, nothing after close.
+ * open first and once, time never back, only the binding's switches, after close nothing but what may follow it.
  */
 export class JournalOrder {
   private open: OpenLine | null = null;
@@ -40,7 +41,7 @@ export class JournalOrder {
         : { field: 'kind', problem: 'is not open: a journal begins with its open line' };
     }
     if (line.kind === 'open') return { field: 'kind', problem: 'is open a second time' };
-    if (this.closed) return { field: 'kind', problem: 'comes after the close line' };
+    if (this.closed && !mayFollowClose(line)) return { field: 'kind', problem: 'comes after the close line' };
     if (line.at !== undefined && line.at < this.lastMs) {
       return { field: 'at', problem: `goes back from ${this.lastMs} to ${line.at}` };
     }
@@ -72,6 +73,11 @@ export class JournalOrder {
   get lastAtMs(): Ms {
     return this.lastMs;
   }
+}
+
+/** What is said of a drill when it is over, or done to its file; a kind of a later release too. */
+function mayFollowClose(line: BodyLine): boolean {
+  return isRemark(line) || line.kind === 'recovered' || line.kind === 'unknown';
 }
 
 const A_DAY_S = 86_400;

@@ -7,6 +7,7 @@ import {
   BINDINGS,
   type Binding,
   COUNT_SENSES,
+  DECISIONS,
   GUIDANCES,
   HEART_RATE_WAYS,
   PERSONS,
@@ -21,7 +22,8 @@ import { isDate } from './wall-clock.ts';
 /**
  * The journal: a JSON Lines file, one object a line, only ever appended to. This file is its schema.
  * Times (`at`) are milliseconds on the drill's clock, 0 to 86 400 000, at most three decimals,
- * never decreasing from line to line. A reader keeps, counts and skips kinds and fields it does not know.
+ * never decreasing from line to line. A reader keeps, counts and skips kinds and fields it does not know. After the close
+ * line come only remarks (`mark`, `signature`), `recovered` lines, and kinds it does not know.
  */
 
 export const JOURNAL_VERSION = 1;
@@ -36,6 +38,7 @@ export {
   BINDINGS,
   type Binding,
   type CountSense,
+  type Decision,
   GUIDANCES,
   type Guidance,
   HEART_RATE_WAYS,
@@ -62,6 +65,11 @@ const atMs = v.pipe(
 );
 const words = (longest: number) =>
   v.pipe(v.string('is not text'), v.maxLength(longest, `is longer than ${longest} characters`));
+const someWords = (longest: number) =>
+  v.pipe(
+    words(longest),
+    v.check((text) => text.trim() !== '', 'is empty'),
+  );
 /** A short name made for machines: a tick's item, what a device did, a guideline. */
 const slug = v.pipe(
   v.string('is not text'),
@@ -121,6 +129,7 @@ const sourceSchema = v.object(
   },
   'is not a time source',
 );
+const MOST_OFFSET_MS = 100;
 /**
  * How much later the second switch (airway, or B) tells a press than the first, as the switch check found it.
  * Greater offsets than 100 ms are a fault to look for (tool default). Absent: not known.
@@ -128,7 +137,7 @@ const sourceSchema = v.object(
 export const switchOffsetSchema = v.object(
   {
     /** Median of second less first; positive: the second is later. */
-    medianMs: between(-100, 100, 'ms'),
+    medianMs: between(-MOST_OFFSET_MS, MOST_OFFSET_MS, 'ms'),
     /** The middle half of the differences spans so much. */
     spreadMs: between(0, 1000, 'ms'),
     /** 95 % of the median's error. */
@@ -222,6 +231,36 @@ const schemas = {
     lateMs: v.optional(between(0, MAX_AT_MS, 'ms')),
   }),
   note: v.object({ kind: v.literal('note'), at: atMs, text: words(4000) }),
+  /**
+   * The instructor's word on a cycle, after close or before: `at` only gives it its place, and is the time of the line before.
+   * The latest for a row counts.
+   */
+  mark: v.object({
+    kind: v.literal('mark'),
+    at: atMs,
+    /**
+     * Which cycle: its start in ms on the drill's clock, as the rows have it. Below 0, to -100, only where an offset between the
+     * switches was taken out of it. A row that is not there is a warning.
+     */
+    row: between(-MOST_OFFSET_MS, MAX_AT_MS, 'ms'),
+    /** True: a switch missed a press of it, so it is left out of every figure. False takes that back. */
+    missed: v.boolean('is not true or false'),
+  }),
+  /**
+   * The instructor signs the drill against the course's own standard; the tool decides nothing. `at` as in `mark`. The
+   * latest counts, and one is taken back by signing `not assessed`. Of the figures as the marks before it left them.
+   */
+  signature: v.object({
+    kind: v.literal('signature'),
+    at: atMs,
+    /** Wall clock of the station when it was signed, ISO 8601 in UTC. */
+    signedAt: isoTime,
+    /** The instructor's name, as typed. */
+    by: someWords(80),
+    /** The name of the course's standard, as typed. */
+    standard: someWords(200),
+    decision: oneOf(DECISIONS),
+  }),
   /** What was cut from a torn tail when the file was reopened: how many bytes, and the start of their text. */
   recovered: v.object({
     kind: v.literal('recovered'),
@@ -291,6 +330,8 @@ export type DeviceLine = v.InferOutput<typeof schemas.device>;
 export type NoteLine = v.InferOutput<typeof schemas.note>;
 export type RecoveredLine = v.InferOutput<typeof schemas.recovered>;
 export type CloseLine = v.InferOutput<typeof schemas.close>;
+export type MarkLine = v.InferOutput<typeof schemas.mark>;
+export type SignatureLine = v.InferOutput<typeof schemas.signature>;
 export type CallLine = {
   [N in keyof typeof callSchemas]: v.InferOutput<(typeof callSchemas)[N]>;
 }[keyof typeof callSchemas];
@@ -309,6 +350,8 @@ export type BodyLine =
   | TickLine
   | DeviceLine
   | NoteLine
+  | MarkLine
+  | SignatureLine
   | RecoveredLine
   | CloseLine
   | UnknownLine;

@@ -3,7 +3,15 @@ import { isCoordinated, type RowPress } from './scoring/cycle-row.ts';
 import { faultsOf } from './scoring/faults.ts';
 import type { BoutRow, DrillReport } from './scoring/report.ts';
 import type { Us } from './units.ts';
-import { COUNT_WORDS, FAULT_WORDS, ofCycles, STANCE_WORDS, TECHNIQUE_WORDS } from './words/english.ts';
+import {
+  COUNT_WORDS,
+  FAULT_WORDS,
+  leftOutLabel,
+  ofCycles,
+  STANCE_WORDS,
+  SWITCH_MISSED_IT,
+  TECHNIQUE_WORDS,
+} from './words/english.ts';
 import { checkSentence, handoverSentence } from './words/handover-sentence.ts';
 
 /**
@@ -16,6 +24,8 @@ export type Ink =
   | 'tint'
   | 'compression'
   | 'breath'
+  | 'left-out-compression'
+  | 'left-out-breath'
   | 'end'
   | 'strong'
   | 'plain'
@@ -67,13 +77,15 @@ export function drawSheet({ report, rows, tolerance }: SheetInput): Drawing {
     label(1, 'plain', `${shortName(report.drill.people[bout.roles.ventilator].name)} ventilates`);
     label(2, 'quiet', `${TECHNIQUE_WORDS[bout.technique]}, ${STANCE_WORDS[bout.stance]}`);
     label(3, 'strong', ofCycles(bout.cycles.coordinated, bout.cycles.total));
+    const hasLeftOut = bout.leftOut > 0;
+    if (hasLeftOut) label(4, 'quiet', leftOutLabel(bout.leftOut));
     const columnsAt = shapes.length;
     for (let row = rows[places.length]; row?.bout === index; row = rows[places.length]) {
       const bottom = drawRow(shapes, row, tolerance, y);
       places.push({ row: places.length, y, height: bottom - y });
       y = bottom;
     }
-    y = Math.max(y, top + BOUT_LABEL_ROWS * ROW_HEIGHT);
+    y = Math.max(y, top + (BOUT_LABEL_ROWS + (hasLeftOut ? 1 : 0)) * ROW_HEIGHT);
     shapes.splice(columnsAt, 0, ...columns(top, y));
     y += 14;
   });
@@ -107,10 +119,12 @@ function sentencesBetween(report: DrillReport, fromMs: number, toMs: number): st
 
 /** One cycle; a cycle of several T goes on in lines below, each with the columns of the ideal cycle. */
 function drawRow(shapes: Shape[], row: BoutRow, tolerance: Tolerance, top: number): number {
-  const faults = faultsOf(row, tolerance);
+  const faults = row.isLeftOut ? [] : faultsOf(row, tolerance);
   const lines = linesOf(row);
   const height = lines * ROW_HEIGHT;
-  if (!isCoordinated(row, tolerance)) {
+  if (row.isLeftOut) {
+    shapes.push({ kind: 'words', ink: 'quiet', x: WORDS_AT, y: top + 11, text: SWITCH_MISSED_IT });
+  } else if (!isCoordinated(row, tolerance)) {
     shapes.push({ kind: 'bar', ink: 'tint', x: LEFT - 6, y: top, width: RIGHT - LEFT + 6, height });
   }
   if (faults.length > 0) {
@@ -168,8 +182,9 @@ function drawPress(
     Math.max(LEAST_PRESS_WIDTH, xOf((press.offUs - press.onUs) / row.idealUs) - LEFT),
   );
   const y = top + place.line * ROW_HEIGHT + 3;
-  if (ink === 'compression') shapes.push({ kind: 'bar', ink, x: place.x, y, width, height: 9 });
-  else shapes.push({ kind: 'pill', ink, x: place.x, y: y - 0.5, width, height: 10 });
+  const shown = row.isLeftOut ? (`left-out-${ink}` as const) : ink;
+  if (ink === 'compression') shapes.push({ kind: 'bar', ink: shown, x: place.x, y, width, height: 9 });
+  else shapes.push({ kind: 'pill', ink: shown, x: place.x, y: y - 0.5, width, height: 10 });
 }
 
 /** Which line of the row a time falls on, and where across; an eighth of T early still counts as the next line's start. */

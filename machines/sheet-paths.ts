@@ -4,7 +4,15 @@ import type { Drawing, Ink, Shape } from './sheet-drawing.ts';
 export type InkPath = { ink: Ink; d: string };
 
 /** From the back to the front: the columns of the ideal stay seen on a row that is tinted. */
-const BACK_TO_FRONT = ['tint', 'column', 'end', 'compression', 'breath'] as const satisfies readonly Ink[];
+const BACK_TO_FRONT = [
+  'tint',
+  'column',
+  'end',
+  'left-out-compression',
+  'left-out-breath',
+  'compression',
+  'breath',
+] as const satisfies readonly Ink[];
 
 /** A drawing's marks, one path an ink, in the order they are drawn; words are apart. Inks that are not used are left out. */
 export function pathsOf({ shapes }: Drawing): InkPath[] {

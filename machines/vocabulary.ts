@@ -23,3 +23,6 @@ export type CountSense = (typeof COUNT_SENSES)[number];
 /** How a heart rate is given: said aloud by the instructor, shown on the learners' view, or tapped to the ear. */
 export const HEART_RATE_WAYS = ['voice', 'sight', 'taps'] as const;
 export type HeartRateWay = (typeof HEART_RATE_WAYS)[number];
+/** What an instructor signs against the course's standard. The tool never says "pass". */
+export const DECISIONS = ['met', 'not yet', 'not assessed'] as const;
+export type Decision = (typeof DECISIONS)[number];

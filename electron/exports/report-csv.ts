@@ -1,5 +1,6 @@
 import type { Person } from '../../machines/journal.ts';
 import type { ScoredJournal } from '../../machines/replay.ts';
+import type { Signature } from '../../machines/scoring/report.ts';
 import { csvRecord } from './csv.ts';
 
 /** The columns of a report in CSV: one figure a record; `value` is empty where there is none and `reason` says why. */
@@ -24,7 +25,7 @@ type Place = {
 
 /** Every figure of a drill as CSV records, without the header. Bouts, handovers and checks are numbered from 1. */
 export function reportCsv(fileName: string, { report }: ScoredJournal): string {
-  const { people, ...drill } = report.drill;
+  const { people, signature, ...drill } = report.drill;
   const records: string[] = [];
   const put = (place: Place, value: unknown): void => {
     for (const leaf of leavesOf(value, '')) {
@@ -43,7 +44,7 @@ export function reportCsv(fileName: string, { report }: ScoredJournal): string {
       );
     }
   };
-  put({ scope: 'drill', number: '', person: '', role: '' }, drill);
+  put({ scope: 'drill', number: '', person: '', role: '' }, { ...drill, signature: withoutName(signature) });
   for (const [index, bout] of report.bouts.entries())
     put({ scope: 'bout', number: index + 1, person: '', role: '' }, bout);
   for (const person of ['A', 'B'] as const) {
@@ -57,6 +58,13 @@ export function reportCsv(fileName: string, { report }: ScoredJournal): string {
     put({ scope: 'check', number: index + 1, person: '', role: '' }, check);
   put({ scope: 'ventilation', number: '', person: '', role: '' }, report.ventilationStage);
   return records.join('');
+}
+
+/** No one's name is in these records. */
+function withoutName(signature: Signature | null): Omit<Signature, 'by'> | null {
+  if (signature === null) return null;
+  const { by: _by, ...rest } = signature;
+  return rest;
 }
 
 type Leaf = { key: string; value: string | number; reason: string };

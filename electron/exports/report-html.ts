@@ -23,6 +23,7 @@ import { checkSentence, handoverWithSteps } from '../../machines/words/handover-
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
+import { signatureSentence } from '../../machines/words/signature-words.ts';
 import { praiseNote, TICKS_WORDS, tickSentences } from '../../machines/words/tick-words.ts';
 import { backSentence, VENTILATION_WORDS, ventilationLines } from '../../machines/words/ventilation-words.ts';
 import { escapeMarkup as safe } from './markup.ts';
@@ -33,12 +34,14 @@ export function reportHtml(fileName: string, { report, rows }: ScoredJournal): s
   const { drill, bouts, handovers, checks, warnings } = report;
   const names = `${drill.people.A.name} and ${drill.people.B.name}`;
   const rigCheck = rigCheckSentence(drill, bouts);
+  const signed = signatureSentence(drill.signature);
   const sheet = drawSheet({ report, rows, tolerance: drill.tolerance });
   const sections = [
     `<h1>${safe(names)}</h1><p class="quiet">${safe(drill.openedAt)} · ${safe(fileName)}</p>`,
     drill.rig === 'rhythm' ? `<p class="notice">${safe(CAUTIONS.rhythm)}</p>` : '',
     rigCheck === null ? '' : `<p>${safe(rigCheck)}</p>`,
     `<p class="headline">${safe(headlineOf(report, rows))}</p>`,
+    signed === null ? '' : `<p>${safe(signed)}</p>`,
     `<p>With dead time: ${formatFigure(drill.attempt.compressionsPerMin, 1)} compressions and ${formatFigure(drill.attempt.breathsPerMin, 1)} breaths a minute over ${formatSeconds(drill.attempt.ms)}.</p>`,
     `<h2>Sheet</h2><p class="quiet">A row a cycle, two seconds from column “one” to “next one”; bars are compressions, pills are breaths.</p>${sheetSvg(sheet)}`,
     ventilationSection(report),
@@ -133,6 +136,7 @@ main{max-width:64rem;margin:0 auto;padding:2rem}h1{font-size:1.5rem;margin:0}h2{
 .headline{font-size:1.5rem;line-height:1.35;max-width:48rem}.quiet{color:var(--quiet);font-weight:400}.notice{border-left:.25rem solid var(--ochre);padding-left:1rem}
 .sheet{width:100%;height:auto}.sheet text{font:12px system-ui,sans-serif}
 .ink-column{fill:var(--column)}.ink-tint{fill:var(--tint)}.ink-compression{fill:var(--blue)}.ink-breath{fill:none;stroke:var(--ochre);stroke-width:2}
+.ink-left-out-compression{fill:var(--quiet)}.ink-left-out-breath{fill:none;stroke:var(--quiet);stroke-width:2}
 .ink-end{stroke:var(--text);stroke-width:1.2}.ink-strong{fill:var(--text);font-weight:600!important}.ink-plain{fill:var(--text)}.ink-quiet{fill:var(--quiet)}.ink-fault{fill:var(--wine)}
 details{margin:.5rem 0}summary{cursor:pointer;font-weight:600}table{border-collapse:collapse;width:100%}th,td{text-align:left;padding:.2rem 1rem .2rem 0;vertical-align:top;font-weight:400}thead th,th[scope=rowgroup]{font-weight:600}
 footer{margin-top:3rem;color:var(--quiet)}

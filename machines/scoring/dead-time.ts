@@ -16,7 +16,7 @@ export function deadTimeOf(report: DrillReport, rows: readonly BoutRow[]): DeadT
   const ofReports = (reports: readonly { pauseMs: DrillReport['checks'][number]['pauseMs'] }[]) =>
     sumUp(reports.flatMap(({ pauseMs }) => (typeof pauseMs === 'number' ? [pauseMs] : [])));
   return {
-    pauses: sumUp(rows.flatMap((row) => pausesOf(row).map(toMs))),
+    pauses: sumUp(rows.flatMap((row) => (row.isLeftOut ? [] : pausesOf(row).map(toMs)))),
     handovers: ofReports(report.handovers),
     checks: ofReports(report.checks),
   };

@@ -1,9 +1,10 @@
 import type { OpenLine } from '../journal.ts';
-import { type Ms, toMs } from '../units.ts';
+import { type Ms, toMs, type Us } from '../units.ts';
 import type { HandoverReason } from './arrangement.ts';
 import type { Bout, Check, Handover, HandoverOutcome } from './bout.ts';
 import { type CycleRow, isCoordinated } from './cycle-row.ts';
 import { type Figure, figure, type NoFigure, none } from './figure.ts';
+import { LEFT_OUT_REASON } from './left-out.ts';
 
 /** A handover's figures; null with a reason unless it was taken up or seamless. Times in ms on the drill's clock. */
 export type HandoverReport = {
@@ -22,10 +23,10 @@ export type HandoverReport = {
   cyclesLost: Figure;
   /** Is the new bout's first complete cycle coordinated? */
   firstCycleRight: boolean | NoFigure;
-  /** Coordinated among the last five cycles before, and the first five after. */
+  /** Coordinated among the last five cycles before that count, and the first five after. */
   before5: Figure;
   after5: Figure;
-  /** First new to the start of the first three coordinated cycles in a row. */
+  /** First new to the start of the first three coordinated cycles in a row; one that is left out breaks a row. */
   settleMs: Figure;
   /** Presses of the old compressor after the first new: counted, not scored. */
   strays: Figure;
@@ -38,11 +39,11 @@ export type HandoverReport = {
 export function firstRightMsOf(
   { firstNewMs }: HandoverReport,
   bouts: readonly { startMs: Ms }[],
-  rows: readonly (CycleRow & { bout: number })[],
+  rows: readonly (CycleRow & { bout: number; isLeftOut: boolean })[],
   tolerance: OpenLine['tolerance'],
 ): Ms | null {
   const fresh = bouts.findLastIndex(({ startMs }) => startMs === firstNewMs);
-  const right = rows.find((row) => row.bout === fresh && isCoordinated(row, tolerance));
+  const right = rows.find((row) => row.bout === fresh && !row.isLeftOut && isCoordinated(row, tolerance));
   return right === undefined ? null : toMs(right.startUs);
 }
 
@@ -51,12 +52,12 @@ export type CheckReport = { calledMs: Ms; pauseMs: Figure };
 const FEW = 5;
 const SETTLED = 3;
 
-/** The handover's figures, from its presses and the rows of the bouts before and after it. */
+/** The handover's figures, from its presses and all rows of the bouts before and after it. `leftOut` has the starts of those that do not count. */
 export function handoverReport(
   handover: Handover,
   bouts: readonly Bout[],
   rowsOf: (bout: Bout) => readonly CycleRow[],
-  tolerance: OpenLine['tolerance'],
+  { tolerance, leftOut }: { tolerance: OpenLine['tolerance']; leftOut: ReadonlySet<Us> },
 ): HandoverReport {
   const outcome = handover.outcome ?? 'cut short';
   const base = { reasons: handover.reasons, outcome, calledMs: toMs(handover.calledUs) };
@@ -80,9 +81,10 @@ export function handoverReport(
       strays: no,
     };
   }
-  const before = rowsOf(old).map((row) => isCoordinated(row, tolerance));
+  const right = (row: CycleRow) => (leftOut.has(row.startUs) ? null : isCoordinated(row, tolerance));
+  const before = rowsOf(old).map(right);
   const rows = rowsOf(fresh);
-  const after = rows.map((row) => isCoordinated(row, tolerance));
+  const after = rows.map(right);
   const gapUs = firstNew.onUs - lastOld.onUs;
   const breathGapUs =
     old.lastBreath === null || fresh.firstBreath === null
@@ -98,9 +100,9 @@ export function handoverReport(
     resumeMs: toMs(firstNew.onUs - handover.calledUs),
     breathGapMs: breathGapUs === null ? none('no breath on one side') : toMs(breathGapUs),
     cyclesLost: Math.max(0, (gapUs - fresh.idealUs / 2) / fresh.idealUs),
-    firstCycleRight: after[0] ?? none('no complete cycle after it'),
-    before5: coordinatedOf(before.slice(-FEW), 'under five cycles before it'),
-    after5: coordinatedOf(after.slice(0, FEW), 'under five cycles after it'),
+    firstCycleRight: after[0] ?? none(after.length === 0 ? 'no complete cycle after it' : LEFT_OUT_REASON),
+    before5: coordinatedOf(before.filter(isCounted).slice(-FEW), 'under five cycles before it'),
+    after5: coordinatedOf(after.filter(isCounted).slice(0, FEW), 'under five cycles after it'),
     settleMs: settledRow === undefined ? none('not settled') : toMs(settledRow.startUs - firstNew.onUs),
     strays: figure(handover.strays, 'only seen when each keeps a switch and the roles change'),
   };
@@ -119,6 +121,10 @@ function coordinatedOf(cycles: readonly boolean[], reason: string): Figure {
   return cycles.length < FEW ? none(reason) : cycles.filter(Boolean).length;
 }
 
-function isRun(cycles: readonly boolean[], from: number): boolean {
+function isCounted(isRight: boolean | null): isRight is boolean {
+  return isRight !== null;
+}
+
+function isRun(cycles: readonly (boolean | null)[], from: number): boolean {
   return cycles.length >= from + SETTLED && cycles.slice(from, from + SETTLED).every(Boolean);
 }

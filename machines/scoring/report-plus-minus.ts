@@ -14,7 +14,7 @@ import {
   type SteadinessPlusMinus,
   steadinessPlusMinusOf,
 } from './plus-minus.ts';
-import { type DrillReport, keyOf, pooledBouts, type ReportFigures, rowsOf } from './report.ts';
+import { type DrillReport, keyOf, pooledBouts, type ReportFigures, runsOf } from './report.ts';
 
 /**
  * A report with ± beside every set of figures. Asked for once, when a drill is over: the blocks cost
@@ -74,7 +74,8 @@ function work(fold: DrillFold, bouts: readonly Bout[]): PlusMinusOfSet {
   const compressors = bouts.map((bout) => bout.roles.compressor);
   const instrument = instrumentOf(fold.open, compressors);
   const { tolerance } = fold.open;
-  const rows = bouts.map((bout) => rowsOf(fold, bout));
+  // Blocks go from one run to the next as they go from bout to bout; pairs of neighbours do not.
+  const rows = bouts.flatMap((bout) => runsOf(fold, bout));
   const whole = plusMinusOf(rows, tolerance, instrument);
   // Led or unled all through, one side of the count has every row, in the same runs, and so the same ±.
   const ofCount = (runs: readonly (readonly CycleRow[])[]): SteadinessPlusMinus => {

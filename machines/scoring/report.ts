@@ -6,11 +6,13 @@ import type {
   Rig,
   RigCheck,
   Roles,
+  SignatureLine,
   Stance,
   SwitchOffsetRecord,
   Technique,
 } from '../journal.ts';
 import { CYCLE_MS, guidelineOf } from '../pattern.ts';
+import { signatureOf } from '../remarks.ts';
 import { rigOfStretch } from '../rig-check/rig-check.ts';
 import { type BoutTicks, ticksByBout } from '../ticks.ts';
 import { type Ms, toMs, toUs, type Us } from '../units.ts';
@@ -20,11 +22,20 @@ import type { CycleRow } from './cycle-row.ts';
 import { type Figure, figure, type NoFigure, none } from './figure.ts';
 import { type Figures, figuresOf, type PaceChange, paceChangeOf } from './figures.ts';
 import { type CheckReport, checkReport, type HandoverReport, handoverReport } from './handover-figures.ts';
+import { remarkWarnings, runsWithout, shareOf } from './left-out.ts';
 import type { PlusMinus } from './plus-minus.ts';
 import { type VentilationStageReport, ventilationStageOf } from './ventilation-stage.ts';
 
 /** Every figure of some rows, with what the count does to them, and their ± where it was asked for. */
-export type ReportFigures = Figures & { count: CountFigures; plusMinus?: PlusMinus };
+export type ReportFigures = Figures & {
+  count: CountFigures;
+  /** Complete cycles that are in none of these figures, since the instructor marked that a switch missed something. */
+  leftOut: number;
+  plusMinus?: PlusMinus;
+};
+
+/** `signedAt` is the station's wall clock, ISO 8601 in UTC. */
+export type Signature = Pick<SignatureLine, 'signedAt' | 'by' | 'standard' | 'decision'>;
 
 export type BoutReport = ReportFigures & {
   startMs: Ms;
@@ -44,7 +55,7 @@ export type BoutReport = ReportFigures & {
   ticks: BoutTicks;
 };
 
-/** Everything in bouts by the time from each bout's start to its end, so that dead time shows. */
+/** Everything in bouts but cycles that are left out, by the time from each bout's start to its end, so that dead time shows. */
 export type Attempt = { ms: Ms; compressionsPerMin: Figure; breathsPerMin: Figure };
 
 export type DrillSummary = ReportFigures & {
@@ -60,6 +71,8 @@ export type DrillSummary = ReportFigures & {
   /** Between the switches, and whether it was taken out: if not, or not known, figures between the two carry it. */
   switchOffset: SwitchOffsetRecord | NoFigure;
   attempt: Attempt;
+  /** The instructor's latest; null: nobody has signed. */
+  signature: Signature | null;
   people: Record<Person, { name: string; compressor: ReportFigures; ventilator: ReportFigures }>;
 };
 
@@ -79,8 +92,8 @@ export function hasTwoTechniques({ bouts }: Pick<DrillReport, 'bouts'>): boolean
   return new Set(bouts.map((bout) => bout.technique)).size > 1;
 }
 
-/** A row with the bout it belongs to. */
-export type BoutRow = CycleRow & { bout: number };
+/** A row with the bout it belongs to. `isLeftOut`: it is drawn, and in no figure. */
+export type BoutRow = CycleRow & { bout: number; isLeftOut: boolean };
 
 /** The report of a fold whose journal has ended. */
 export function reportOf(
@@ -88,11 +101,18 @@ export function reportOf(
   skipped?: { lines: number; fields: number; tornBytes: number },
 ): DrillReport {
   const { open, tracker } = fold;
-  const rows = new Map(tracker.book.bouts.map((bout) => [bout, rowsOf(fold, bout)]));
-  const get = (bout: Bout) => rows.get(bout) ?? [];
+  const { leftOut } = fold.remarks;
+  const all = new Map(tracker.book.bouts.map((bout) => [bout, allRowsOf(fold, bout)]));
+  const get = (bout: Bout) => all.get(bout) ?? [];
   const figures = figuresOnce((bouts) => {
-    const rows = bouts.map(get);
-    return { ...figuresOf(rows, open.tolerance), count: countFiguresOf(rows, open.tolerance, fold.beats) };
+    const runs = bouts.flatMap((bout) => runsWithout(get(bout), leftOut));
+    const figures = figuresOf(runs, open.tolerance);
+    const complete = bouts.reduce((sum, bout) => sum + get(bout).length, 0);
+    return {
+      ...figures,
+      count: countFiguresOf(runs, open.tolerance, fold.beats),
+      leftOut: complete - figures.cycles.total,
+    };
   });
   const ticks = ticksByBout(
     fold.ticks,
@@ -118,14 +138,15 @@ export function reportOf(
       switchOffset: open.switchOffset ?? none('not known'),
       ...figures(pooledBouts(fold)),
       attempt: attemptOf(fold),
+      signature: signedBy(fold),
       people: { A: person('A'), B: person('B') },
     },
     bouts: tracker.book.bouts.map((bout, index) => ({
-      ...boutReport(bout, rigOfStretch(open, bout), figures([bout]), get(bout)),
+      ...boutReport(bout, rigOfStretch(open, bout), figures([bout]), rowsOf(fold, bout)),
       ticks: ticks[index] ?? {},
     })),
     handovers: tracker.handovers.map((handover) =>
-      handoverReport(handover, tracker.book.bouts, get, open.tolerance),
+      handoverReport(handover, tracker.book.bouts, get, { tolerance: open.tolerance, leftOut }),
     ),
     checks: tracker.checks.map((check) => checkReport(check, tracker.book.bouts)),
     ventilationStage: ventilationStageOf(fold.ventilation, {
@@ -133,7 +154,11 @@ export function reportOf(
       guideline: guidelineOf(open.guideline),
     }),
     comparisons: [],
-    warnings: [...warningsOf(fold, skipped), ...fold.warnings],
+    warnings: [
+      ...warningsOf(fold, skipped),
+      ...fold.warnings,
+      ...remarkWarnings(fold, [...all.values()].flat()),
+    ],
   };
 }
 
@@ -142,15 +167,28 @@ export function pooledBouts({ open, tracker }: DrillFold): Bout[] {
   return tracker.book.bouts.filter((bout) => rigOfStretch(open, bout) === open.rig);
 }
 
-/** Every complete cycle of a drill with its bout, in order. */
+/** Every complete cycle of a drill with its bout, in order; those that are left out too. */
 export function boutRowsOf(fold: DrillFold): BoutRow[] {
   return fold.tracker.book.bouts.flatMap((bout, index) =>
-    rowsOf(fold, bout).map((row) => ({ ...row, bout: index })),
+    allRowsOf(fold, bout).map((row) => ({
+      ...row,
+      bout: index,
+      isLeftOut: fold.remarks.leftOut.has(row.startUs),
+    })),
   );
 }
 
-/** A bout's complete cycles. */
+/** A bout's complete cycles that count. */
 export function rowsOf(fold: DrillFold, bout: Bout): CycleRow[] {
+  return runsOf(fold, bout).flat();
+}
+
+/** The same as runs of neighbours, for figures of cycles beside each other: no run reaches over one that is left out. */
+export function runsOf(fold: DrillFold, bout: Bout): CycleRow[][] {
+  return runsWithout(allRowsOf(fold, bout), fold.remarks.leftOut);
+}
+
+function allRowsOf(fold: DrillFold, bout: Bout): CycleRow[] {
   return fold.tracker.book.rows.slice(bout.fromRow, Math.min(bout.toRow, fold.tracker.book.rows.size));
 }
 
@@ -201,9 +239,22 @@ function endOf(bout: Bout): Us {
   return bout.endUs ?? Math.max(lastUs, bout.lastBreath?.offUs ?? lastUs);
 }
 
-function attemptOf({ tracker }: DrillFold): Attempt {
+function signedBy(fold: DrillFold): Signature | null {
+  const line = signatureOf(fold);
+  if (line === null) return null;
+  const { signedAt, by, standard, decision } = line;
+  return { signedAt, by, standard, decision };
+}
+
+function attemptOf(fold: DrillFold): Attempt {
+  const { tracker, remarks } = fold;
+  const without = shareOf(
+    tracker.book.bouts.flatMap((bout) => (remarks.leftOut.size === 0 ? [] : allRowsOf(fold, bout))),
+    remarks.leftOut,
+  );
   let us = 0;
   for (const bout of tracker.book.bouts) us += endOf(bout) - bout.startUs;
+  us -= without.us;
   const perMin = (count: number) =>
     figure(
       us === 0 ? null : (count * 60_000_000) / us,
@@ -211,8 +262,8 @@ function attemptOf({ tracker }: DrillFold): Attempt {
     );
   return {
     ms: toMs(us),
-    compressionsPerMin: perMin(tracker.book.scored.compressions),
-    breathsPerMin: perMin(tracker.book.scored.breaths),
+    compressionsPerMin: perMin(tracker.book.scored.compressions - without.compressions),
+    breathsPerMin: perMin(tracker.book.scored.breaths - without.breaths),
   };
 }
 

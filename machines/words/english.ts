@@ -34,6 +34,21 @@ export const FAULT_WORDS: Record<Fault, string> = {
   'cycle long': 'long cycle',
 };
 
+/** In place of a cycle's faults, where the instructor has marked it. */
+export const SWITCH_MISSED_IT = 'the switch missed it';
+
+/** "2 cycles left out: the switch missed them". */
+export function leftOutWords(count: number): string {
+  return count === 1
+    ? '1 cycle left out: the switch missed it'
+    : `${count} cycles left out: the switch missed them`;
+}
+
+/** The same beside the sheet, where there is little room. */
+export function leftOutLabel(count: number): string {
+  return `${count} left out`;
+}
+
 export const CALL_WORDS: Record<CallName, string> = {
   begin: 'Begin',
   swap: 'Swap',

@@ -2,7 +2,7 @@ import type { CountFigures, Steadiness } from '../scoring/count-figures.ts';
 import type { Figure } from '../scoring/figure.ts';
 import type { PaceChange, Spread } from '../scoring/figures.ts';
 import type { ReportFigures } from '../scoring/report.ts';
-import { ofCycles } from './english.ts';
+import { leftOutWords, ofCycles } from './english.ts';
 import { formatFigure, formatNumber } from './format.ts';
 import { equalWord, formatWithPlusMinus } from './plus-minus-words.ts';
 
@@ -67,6 +67,8 @@ function pairLines(figures: ReportFigures, cycleMs: number, pace: PaceChange | u
     line('Longest pause', pauses.longestMs, ms(), '0 ms', OURS),
   ];
   if (pace) lines.push(paceLine(pace));
+  if (figures.leftOut > 0)
+    lines.push({ label: 'Left out', value: leftOutWords(figures.leftOut), ideal: 'none', source: OURS });
   return lines;
 }
 

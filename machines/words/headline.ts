@@ -1,24 +1,29 @@
 import type { Rig } from '../journal.ts';
 import { figuresOf } from '../scoring/figures.ts';
 import type { BoutReport, BoutRow, DrillReport } from '../scoring/report.ts';
+import { leftOutWords } from './english.ts';
 import { formatNumber } from './format.ts';
 
-/** The headline in a sentence or two. It begins "Timing only:", since that is all that switches can know. */
+/** The headline in a sentence or three. It begins "Timing only:", since that is all that switches can know. */
 export function headlineOf(report: DrillReport, rows: readonly BoutRow[]): string {
   const { bouts, drill } = report;
   if (bouts.length === 0)
     return 'Timing only: no compression was registered after begin, so there is nothing to report.';
-  const counted = rows.filter((row) => isPooled(bouts[row.bout], drill.rig));
+  const pooled = rows.filter((row) => isPooled(bouts[row.bout], drill.rig));
+  const counted = pooled.filter(({ isLeftOut }) => !isLeftOut);
+  const leftOut = pooled.length - counted.length;
+  const beside = leftOut === 0 ? '' : ` ${leftOutWords(leftOut)}.`;
   if (bouts.every((bout) => bout.slowed)) {
     return 'Timing only: the whole drill was run at a slower tempo, which stands in no headline.';
   }
   const figures = figuresOf([counted], drill.tolerance);
   const { total, coordinated } = figures.cycles;
+  if (total === 0 && leftOut > 0) return `Timing only: there is no cycle to report.${beside}`;
   if (total === 0) return 'Timing only: no cycle was completed, so there is nothing to report.';
   const { compressionsPerMin, breathsPerMin } = figures;
   const share = `Timing only: ${coordinated} of your ${total} ${total === 1 ? 'cycle was' : 'cycles were'} three compressions and a breath, each in its place${isUnled(counted) ? ', with the count off' : ''}.`;
-  if (typeof compressionsPerMin !== 'number' || typeof breathsPerMin !== 'number') return share;
-  return `${share} Within them that is ${formatNumber(compressionsPerMin, 0)} compressions and ${formatNumber(breathsPerMin, 0)} breaths a minute, where 90 and 30 are wanted.`;
+  if (typeof compressionsPerMin !== 'number' || typeof breathsPerMin !== 'number') return `${share}${beside}`;
+  return `${share} Within them that is ${formatNumber(compressionsPerMin, 0)} compressions and ${formatNumber(breathsPerMin, 0)} breaths a minute, where 90 and 30 are wanted.${beside}`;
 }
 
 /** A stretch at the usual tempo, on the drill's own rig. */

@@ -27,9 +27,9 @@ export type LearnerRole = { role: keyof Roles; lines: LearnerLine[] };
 export function learnerRoles(report: DrillReport, rows: readonly BoutRow[], person: Person): LearnerRole[] {
   const { bouts, drill } = report;
   return (['compressor', 'ventilator'] as const).flatMap((role) => {
-    const own = rows.filter(({ bout }) => {
+    const own = rows.filter(({ bout, isLeftOut }) => {
       const of = bouts[bout];
-      return of?.roles[role] === person && of.rig === drill.rig && !of.slowed;
+      return !isLeftOut && of?.roles[role] === person && of.rig === drill.rig && !of.slowed;
     });
     if (own.length === 0) return [];
     const faults = own.map((row) => faultsOf(row, drill.tolerance));

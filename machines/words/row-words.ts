@@ -3,7 +3,7 @@ import { exactTiming, isCoordinated } from '../scoring/cycle-row.ts';
 import { faultsOf } from '../scoring/faults.ts';
 import type { BoutRow } from '../scoring/report.ts';
 import { toMs, type Us } from '../units.ts';
-import { FAULT_WORDS } from './english.ts';
+import { FAULT_WORDS, SWITCH_MISSED_IT } from './english.ts';
 import { formatNumber } from './format.ts';
 
 export const ROW_WORDS = {
@@ -12,10 +12,15 @@ export const ROW_WORDS = {
   /** Said of the sheet, before a row is chosen. */
   choose: 'Up and down arrows choose a row, or point at one: its figures stand here.',
   rowsInList: 'Rows of the sheet',
+  /** What the instructor can do with a chosen row, and take back. */
+  leaveOut: 'The switch missed it: leave it out',
+  count: 'It counts after all',
+  leaveOutKey: 'M',
 } as const;
 
 /** What happened in a row, in words. */
 export function rowHappened(row: BoutRow, tolerance: Tolerance): string {
+  if (row.isLeftOut) return SWITCH_MISSED_IT;
   const faults = faultsOf(row, tolerance).map((fault) => FAULT_WORDS[fault]);
   if (faults.length > 0) return faults.join(', ');
   return isCoordinated(row, tolerance) ? ROW_WORDS.inPlace : ROW_WORDS.notInPlace;

@@ -43,6 +43,7 @@ export const DEBRIEF_WORDS = {
   details: 'Figures bout by bout',
   roles: 'Figures role by role',
   handoverFigures: 'Handovers in figures',
+  notWritten: (why: string) => `Not written into the journal: ${why}`,
   sources: 'Where the ideals are from',
   sourcesNote:
     '“Guideline” is a number of the preset below, with how far it was checked; “follows from the guideline’s rates” is arithmetic on those; “tool default” is our own choice, written down beside the rule in the program, and your course’s guideline overrules it.',

@@ -119,7 +119,8 @@ export class LinesFollower {
     const last = lines.at(-1);
     if (last === undefined) return;
     drill.throughLine = last.number;
-    drill.isClosed = lines.some(({ line }) => line.kind === 'close');
+    // Remarks follow a close line: they do not open it again.
+    drill.isClosed ||= lines.some(({ line }) => line.kind === 'close');
     for (const listener of this.listeners) listener({ drillId: written.drillId, lines });
   }
 }

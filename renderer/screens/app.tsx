@@ -39,7 +39,14 @@ export function App({ station }: { station: Station }): ReactElement {
     );
   }
   if (state.matches('debrief') && context.text !== null) {
-    return <Debrief text={context.text} onLeave={() => send({ type: 'debrief.left' })} />;
+    const { text } = context;
+    return (
+      <Debrief
+        text={text}
+        onRemark={(remarks) => station.bridge.remarkDrill(text.drillId, remarks)}
+        onLeave={() => send({ type: 'debrief.left' })}
+      />
+    );
   }
   if (state.matches('setUp') || state.matches('opening')) {
     return (

@@ -1,4 +1,5 @@
 import { type ReactElement, useEffect, useRef } from 'react';
+import { type Ms, toMs } from '../../machines/units.ts';
 import { CAUTIONS } from '../../machines/words/english.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
 import { rowFigures, rowTitle } from '../../machines/words/row-words.ts';
@@ -7,8 +8,14 @@ import type { DebriefData } from '../app/debrief-data.ts';
 import { RowSheet } from '../sheet/row-sheet.tsx';
 import { SheetInWords } from './debrief-tables.tsx';
 
+type DebriefFiguresProps = {
+  data: DebriefData;
+  /** A cycle, by its start, is left out of the figures or counts again. */
+  onLeaveOut: (startMs: Ms, isLeftOut: boolean) => void;
+};
+
 /** The headline in a sentence, what to try, the sheet. */
-export function DebriefFigures({ data }: { data: DebriefData }): ReactElement {
+export function DebriefFigures({ data, onLeaveOut }: DebriefFiguresProps): ReactElement {
   const { report, rows, open, hasTwoTechniques } = data;
   const headline = useRef<HTMLParagraphElement>(null);
   // The figures have just taken the place of the button that had the focus.
@@ -33,7 +40,10 @@ export function DebriefFigures({ data }: { data: DebriefData }): ReactElement {
               label={`${DEBRIEF_WORDS.sheet}: ${headlineOf(report, rows)}`}
               titleOf={(index) => ofRow(data, index, (row) => rowTitle(row, index, open.tolerance), '')}
               figuresOf={(index) => ofRow(data, index, rowFigures, [])}
-              actionsOf={() => null}
+              isLeftOut={(index) => rows[index]?.isLeftOut === true}
+              onLeaveOut={(index, isLeftOut) =>
+                ofRow(data, index, (row) => onLeaveOut(toMs(row.startUs), isLeftOut), undefined)
+              }
             />
             <SheetInWords rows={rows} tolerance={open.tolerance} />
           </>

@@ -1,5 +1,5 @@
 import { type ReactElement, useEffect, useMemo, useState } from 'react';
-import type { DrillText } from '../../electron/contract.ts';
+import type { DrillText, Remark, Result } from '../../electron/contract.ts';
 import { CAUTIONS } from '../../machines/words/english.ts';
 import { plannedSentence } from '../../machines/words/plan-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
@@ -14,15 +14,27 @@ import { Paper } from './paper.tsx';
 import { PaperChoice, type PaperSettings } from './paper-choice.tsx';
 import { useIsPrinting } from './use-is-printing.ts';
 
-type DebriefProps = { text: DrillText; onLeave: () => void };
+type DebriefProps = {
+  text: DrillText;
+  /** Adds remarks to the journal; answers with what is then on the disk. */
+  onRemark: (remarks: readonly Remark[]) => Promise<Result<DrillText>>;
+  onLeave: () => void;
+};
 
 /** They speak first; one key then shows the figures. */
-export function Debrief({ text, onLeave }: DebriefProps): ReactElement {
+export function Debrief({ text: opened, onRemark, onLeave }: DebriefProps): ReactElement {
+  const [text, setText] = useState(opened);
+  const [problem, setProblem] = useState<string | null>(null);
   const [isShown, setShown] = useState(false);
   const [paper, setPaper] = useState<PaperSettings>({ size: 'a4', hasNames: true });
   const isPrinting = useIsPrinting();
   const data = useMemo(() => debriefOf(text), [text]);
   useEffect(holdBackRepeats, []);
+  const remark = async (of: Remark) => {
+    const written = await onRemark([of]);
+    if (written.ok) setText(written.value);
+    setProblem(written.ok ? null : DEBRIEF_WORDS.notWritten(written.message));
+  };
   const planned = plannedSentence(text.open);
   const rigCheck = rigCheckSentence(text.open, data.report.bouts, formatWhen);
   return (
@@ -38,7 +50,13 @@ export function Debrief({ text, onLeave }: DebriefProps): ReactElement {
       <main>
         {isShown ? (
           <>
-            <DebriefFigures data={data} />
+            <DebriefFigures
+              data={data}
+              onLeaveOut={(startMs, missed) => void remark({ kind: 'mark', row: startMs, missed })}
+            />
+            <p className="problem" role="alert">
+              {problem}
+            </p>
             <DebriefFolded data={data}>
               <PaperChoice settings={paper} onChange={setPaper} onPrint={() => window.print()} />
             </DebriefFolded>

@@ -1,4 +1,4 @@
-import { type MouseEvent, type ReactElement, type ReactNode, useEffect, useRef, useState } from 'react';
+import { type MouseEvent, type ReactElement, useEffect, useRef, useState } from 'react';
 import type { Drawing } from '../../machines/sheet-drawing.ts';
 import { ROW_WORDS } from '../../machines/words/row-words.ts';
 import { rowAt, rowByKey } from './row-at.ts';
@@ -11,12 +11,17 @@ type RowSheetProps = {
   titleOf: (row: number) => string;
   /** A row's figures. */
   figuresOf: (row: number) => readonly string[];
-  /** What can be done with the row that is chosen. */
-  actionsOf: (row: number) => ReactNode;
+  /** Is the row left out? */
+  isLeftOut: (row: number) => boolean;
+  /** The instructor leaves the chosen row out, or takes that back. */
+  onLeaveOut: (row: number, isLeftOut: boolean) => void;
 };
 
+const LEAVE_OUT_CODE = `Key${ROW_WORDS.leaveOutKey}`;
+
 /** The sheet whose rows can be pointed at, or chosen by click and by arrow keys: the row's figures stand below it. */
-export function RowSheet({ drawing, label, titleOf, figuresOf, actionsOf }: RowSheetProps): ReactElement {
+export function RowSheet(props: RowSheetProps): ReactElement {
+  const { drawing, label, titleOf, figuresOf, isLeftOut, onLeaveOut } = props;
   const [chosen, setChosen] = useState<number | null>(null);
   const [pointed, setPointed] = useState<number | null>(null);
   const highlight = useRef<HTMLDivElement>(null);
@@ -45,6 +50,10 @@ export function RowSheet({ drawing, label, titleOf, figuresOf, actionsOf }: RowS
             onMouseLeave={() => setPointed(null)}
             onClick={(event) => setChosen(rowUnder(event) ?? chosen)}
             onKeyDown={(event) => {
+              if (event.code === LEAVE_OUT_CODE && chosen !== null && !event.repeat) {
+                onLeaveOut(chosen, !isLeftOut(chosen));
+                return;
+              }
               const next = rowByKey(event.code, chosen, places.length);
               if (next === null) return;
               event.preventDefault();
@@ -77,7 +86,11 @@ export function RowSheet({ drawing, label, titleOf, figuresOf, actionsOf }: RowS
             <p className="quiet">{figuresOf(shown).join('; ')}</p>
           </>
         )}
-        {chosen === null ? null : actionsOf(chosen)}
+        {chosen === null ? null : (
+          <button type="button" onClick={() => onLeaveOut(chosen, !isLeftOut(chosen))}>
+            {isLeftOut(chosen) ? ROW_WORDS.count : ROW_WORDS.leaveOut} <kbd>{ROW_WORDS.leaveOutKey}</kbd>
+          </button>
+        )}
       </div>
     </>
   );

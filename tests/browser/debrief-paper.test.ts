@@ -38,7 +38,12 @@ test.each(SAMPLE_DRILLS)('the %s drill on paper: nothing is cut off, on both siz
       expect(text).toMatch(/For training on manikins\s+only\./);
       expect(text).toMatch(/instructor\s+overrule it\./);
     }
-    const titles = pages.map(({ text }) => text.trim().split('\n')[0]?.replace(/\s+Mirela and Ivo$/, ''));
+    const titles = pages.map(({ text }) =>
+      text
+        .trim()
+        .split('\n')[0]
+        ?.replace(/\s+Mirela and Ivo$/, ''),
+    );
     const sheets = titles.filter((title) => title?.startsWith('Sheet'));
     expect(titles).toEqual(['Report of a drill', ...sheets, 'For Mirela', 'For Ivo']);
     expect(pages[0]?.text).toMatch(/Instructor’s name\s+Date and time\s+Signature/);

@@ -98,6 +98,36 @@ describe.each(Object.entries(CARRIERS))('over %s', (_name, startStation) => {
     expect(heard.count()).toBe(1);
   });
 
+  test('a closed drill is marked and signed, at its last line’s time, and windows hear of it', async () => {
+    const { bridge, folder } = await startStation();
+    const drillId = await openDrill(bridge);
+    const lines = [edgeAt(1000.2), { kind: 'close', at: 2000 } as const];
+    const heard = makeEar();
+    bridge.onLinesWritten(heard.listener);
+    await bridge.appendLines({ drillId, windowId: WINDOW_ID, sequence: 1, lines });
+    expect(await heard.next()).toEqual({ drillId, lines: numbered(lines) });
+    const sent = { ...SIGNATURE, at: 9, signedAt: '1999-01-01T00:00:00Z', colour: 'green' };
+    const answer = await bridge.remarkDrill(drillId, [MARK, sent]);
+    const added = [
+      { ...MARK, at: 2000 },
+      { ...SIGNATURE, at: 2000, signedAt: OPENED_AT },
+    ];
+    expect(answer).toMatchObject({
+      ok: true,
+      value: { drillId, lines: numbered([...lines, ...added]), isClosed: true },
+    });
+    expect(await heard.next()).toEqual({ drillId, lines: numbered(added, 4) });
+    expect(await bridge.readDrill(drillId)).toEqual(answer);
+    if (!answer.ok) throw new Error(answer.message);
+    const { fileName, open } = answer.value;
+    expect(
+      (await readFile(join(folder, 'journals', fileName), 'utf8'))
+        .trimEnd()
+        .split('\n')
+        .map((text) => JSON.parse(text)),
+    ).toEqual([open, ...lines, ...added]);
+  });
+
   test('2,000 lines sent at once keep their order', async () => {
     const { bridge } = await startStation();
     const drillId = await openDrill(bridge);
@@ -158,6 +188,8 @@ describe.each(Object.entries(CARRIERS))('over %s', (_name, startStation) => {
   });
 });
 
+const SIGNATURE = { kind: 'signature', by: 'Cleo', standard: 'The course’s own', decision: 'met' } as const;
+const MARK = { kind: 'mark', row: 1000.2, missed: true } as const;
 const DRILL_ID = '00000001-0000-4000-8000-000000000000';
 const batchOf = (changes: object) => ({
   drillId: DRILL_ID,
@@ -166,6 +198,9 @@ const batchOf = (changes: object) => ({
   lines: edges(1),
   ...changes,
 });
+function remarkedOf(changes: object): object {
+  return { drillId: DRILL_ID, remarks: [MARK], ...changes };
+}
 function attendanceOf(changes: object): object {
   return { drillId: DRILL_ID, windowId: WINDOW_ID, role: 'learners', hasFocus: true, zero: null, ...changes };
 }
@@ -176,6 +211,7 @@ const ARGUMENTS: Record<(typeof CHANNELS)[number], unknown> = {
   'drill:open': setupOf(),
   'drill:append': batchOf({}),
   'drill:read': { drillId: DRILL_ID },
+  'drill:remark': remarkedOf({}),
   'drill:list': null,
   'plan:list': null,
   'plan:save': { fileName: null, plan: newPlan('A plan') },
@@ -239,6 +275,29 @@ const HOSTILE: [string, string, string, unknown][] = [
   ['drill:read', 'nothing', 'bad-argument', null],
   ['drill:read', 'a path', 'bad-argument', { drillId: '../settings.json' }],
   ['drill:read', 'a drill that is not here', 'no-such-drill', { drillId: DRILL_ID }],
+  [
+    'drill:append',
+    'a signature',
+    'bad-line',
+    batchOf({ lines: [{ ...SIGNATURE, at: 1, signedAt: OPENED_AT }] }),
+  ],
+  ['drill:remark', 'nothing', 'bad-argument', null],
+  ['drill:remark', 'a path', 'bad-argument', remarkedOf({ drillId: '../settings.json' })],
+  ['drill:remark', 'no remark', 'bad-argument', remarkedOf({ remarks: [] })],
+  ['drill:remark', 'a remark that is text', 'bad-argument', remarkedOf({ remarks: ['mark'] })],
+  ['drill:remark', 'an edge', 'bad-line', remarkedOf({ remarks: [edgeAt(1)] })],
+  ['drill:remark', 'a call', 'bad-line', remarkedOf({ remarks: [{ kind: 'call', call: 'finish' }] })],
+  ['drill:remark', 'an open line', 'bad-line', remarkedOf({ remarks: [{ kind: 'open' }] })],
+  ['drill:remark', 'a row that is no time', 'bad-line', remarkedOf({ remarks: [{ ...MARK, row: 'first' }] })],
+  ['drill:remark', 'no name under it', 'bad-line', remarkedOf({ remarks: [{ ...SIGNATURE, by: ' ' }] })],
+  ['drill:remark', 'a “pass”', 'bad-line', remarkedOf({ remarks: [{ ...SIGNATURE, decision: 'pass' }] })],
+  [
+    'drill:remark',
+    'more remarks than a request has',
+    'bad-argument',
+    remarkedOf({ remarks: Array.from({ length: 2001 }, () => MARK) }),
+  ],
+  ['drill:remark', 'a drill that is not here', 'no-such-drill', remarkedOf({})],
   ['drill:list', 'an argument', 'bad-argument', { folder: '/' }],
   [
     'drill:open',

@@ -99,6 +99,14 @@ describe('batches', () => {
       [{ kind: 'close' as const, at: 5 }, edgeAt(6)],
       'line 2 of the batch: kind comes after the close line',
     ],
+    [
+      'a mark after close',
+      [
+        { kind: 'close' as const, at: 5 },
+        { kind: 'mark' as const, at: 5, row: 1, missed: true },
+      ],
+      'line 2 of the batch: kind comes after the close line',
+    ],
   ])('with %s is refused whole', async (_what, lines, message) => {
     const host = makeHost(new ForgetfulDisk());
     const drillId = await openDrill(host);

@@ -94,11 +94,12 @@ test('a whole last line without its newline and NULs after it counts', async () 
   );
 });
 
-test('a journal that was closed is read past its torn end and left as it is', async () => {
-  const text = `${textOf(openLineOf(), { kind: 'close', at: 5 })}\0\0\0`;
-  const { after, lines } = await reopen(text);
-  expect(after.toString()).toBe(text);
-  expect(lines).toEqual([{ kind: 'close', at: 5 }]);
+test('a journal that was closed is mended too, since remarks may follow', async () => {
+  const close = { kind: 'close', at: 5 } as const;
+  const { after, lines } = await reopen(`${textOf(openLineOf(), close)}{"kind":"ma\0\0`);
+  const recovered = { kind: 'recovered', at: 5, bytes: 13, text: '{"kind":"ma' } as const;
+  expect(after.toString()).toBe(textOf(openLineOf(), close, recovered));
+  expect(lines).toEqual([close, recovered]);
 });
 
 test.each([

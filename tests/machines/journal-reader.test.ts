@@ -39,6 +39,14 @@ describe('a whole journal', () => {
   });
 });
 
+const SIGNATURE = {
+  kind: 'signature',
+  signedAt: '2026-03-02T10:04:00.000Z',
+  by: 'Cleo',
+  standard: 'The course’s own',
+  decision: 'met',
+};
+
 describe('the order of lines', () => {
   it.each([
     ['nothing at all', '', '1: null the file is empty: there is no open line'],
@@ -57,10 +65,27 @@ describe('the order of lines', () => {
     ],
     ['time that stands still', fileOf([edge(5), edge(5)]), 'taken'],
     ['a line after close', fileOf([close(5), edge(6)]), '3: kind comes after the close line'],
+    ['a line of later kind after close', fileOf([close(5), '{"kind":"video"}']), 'taken'],
     [
-      'a line of later kind after close',
-      fileOf([close(5), '{"kind":"video"}']),
+      'a call after close',
+      fileOf([close(5), json({ kind: 'call', at: 5, call: 'undo' })]),
       '3: kind comes after the close line',
+    ],
+    ['a second close', fileOf([close(5), close(5)]), '3: kind comes after the close line'],
+    [
+      'what the instructor says after close, and what was cut off there',
+      fileOf([
+        close(5),
+        json({ kind: 'mark', at: 5, row: 1000, missed: true }),
+        json({ kind: 'recovered', at: 5, bytes: 3, text: '{"k' }),
+        json({ ...SIGNATURE, at: 5 }),
+      ]),
+      'taken',
+    ],
+    [
+      'time that goes back after close',
+      fileOf([close(5), json({ kind: 'mark', at: 4, row: 1000, missed: true })]),
+      '3: at goes back from 5 to 4',
     ],
     [
       'a person’s switch with place binding',

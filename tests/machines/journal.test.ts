@@ -174,6 +174,15 @@ const device: Fields = { kind: 'device', at: 1, what: 'unplugged', switch: 'ches
 const note: Fields = { kind: 'note', at: 1, text: '…' };
 const recovered: Fields = { kind: 'recovered', at: 1, bytes: 12, text: '{"kind":"ed' };
 const close: Fields = { kind: 'close', at: 1 };
+const mark: Fields = { kind: 'mark', at: 1, row: 1000.2, missed: true };
+const signature: Fields = {
+  kind: 'signature',
+  at: 1,
+  signedAt: '2026-03-02T10:04:00.000Z',
+  by: 'Cleo',
+  standard: 'The course’s own',
+  decision: 'met',
+};
 const call = (name: string, fields: Fields = {}): Fields => ({ kind: 'call', at: 1, call: name, ...fields });
 const calls: readonly Fields[] = [
   ...['begin', 'swap', 'taken', 'check', 'checked', 'rest', 'resume', 'undo', 'finish'].map((name) =>
@@ -189,7 +198,7 @@ const calls: readonly Fields[] = [
 ];
 
 describe('a line with a time', () => {
-  const lines = [edge, tick, device, note, recovered, close, ...calls];
+  const lines = [edge, tick, device, note, mark, signature, recovered, close, ...calls];
 
   it('is taken, and written as it was read', () => {
     for (const line of lines) {
@@ -288,6 +297,29 @@ describe('each kind of line', () => {
     ]);
     checkFields(note, [
       ['text', ['', long(4000)], [missing, [long(4001), 'is longer than 4000 characters']]],
+    ]);
+    checkFields(mark, [
+      [
+        'row',
+        [-100, 0, 1000.202, 86_400_000],
+        [
+          missing,
+          [-100.001, 'is not -100 to 86400000 ms'],
+          [1.0005, 'is not -100 to 86400000 ms'],
+          ['3', 'is not a number'],
+        ],
+      ],
+      ['missed', [true, false], [missing, [null, 'is not true or false']]],
+    ]);
+    checkFields(signature, [
+      ['signedAt', ['2026-03-02T10:04:00Z'], [missing, ['10:04', 'is not an ISO 8601 time in UTC']]],
+      ['by', ['Cleo', long(80)], [missing, [' ', 'is empty'], [long(81), 'is longer than 80 characters']]],
+      ['standard', [long(200)], [missing, ['', 'is empty'], [long(201), 'is longer than 200 characters']]],
+      [
+        'decision',
+        ['met', 'not yet', 'not assessed'],
+        [missing, ['pass', oneOf('met', 'not yet', 'not assessed')]],
+      ],
     ]);
     checkFields(recovered, [
       ['bytes', [0, 1e9], [missing, [-1, 'is not 0 to 1000000000000 bytes']]],

@@ -1,9 +1,15 @@
 // @vitest-environment happy-dom
 import { expect, test } from 'vitest';
-import type { DrillText } from '../../electron/contract.ts';
+import type { DrillText, Result } from '../../electron/contract.ts';
 import { Debrief } from '../../renderer/screens/debrief.tsx';
 import { JournalBuilder } from '../support/journal-builder.ts';
 import { Screen } from '../support/screen.tsx';
+
+const noRemark = async (): Promise<Result<DrillText>> => ({
+  ok: false,
+  code: 'disk',
+  message: 'no disk here',
+});
 
 async function show(journal: JournalBuilder): Promise<{ screen: Screen; left: string[] }> {
   const text: DrillText = {
@@ -14,7 +20,9 @@ async function show(journal: JournalBuilder): Promise<{ screen: Screen; left: st
     isClosed: true,
   };
   const left: string[] = [];
-  const screen = await Screen.show(<Debrief text={text} onLeave={() => left.push('left')} />);
+  const screen = await Screen.show(
+    <Debrief text={text} onRemark={noRemark} onLeave={() => left.push('left')} />,
+  );
   return { screen, left };
 }
 

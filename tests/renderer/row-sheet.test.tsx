@@ -1,11 +1,12 @@
 // @vitest-environment happy-dom
 import { expect, test } from 'vitest';
-import type { DrillText } from '../../electron/contract.ts';
+import type { DrillText, Remark, Result } from '../../electron/contract.ts';
 import { Debrief } from '../../renderer/screens/debrief.tsx';
 import { rowAt, rowByKey } from '../../renderer/sheet/row-at.ts';
 import { JournalBuilder } from '../support/journal-builder.ts';
 import { Screen } from '../support/screen.tsx';
 
+/** The Debrief over a journal that takes remarks, as the host would write them. */
 async function shown(): Promise<Screen> {
   const journal = new JournalBuilder()
     .call(0, 'begin')
@@ -13,8 +14,15 @@ async function shown(): Promise<Screen> {
     .cycle([5000, 5500, 6000], 6100)
     .ideal(7000, 3);
   const { open, lines } = journal.call(14_000, 'finish').line({ kind: 'close', at: 14_000 });
-  const text: DrillText = { drillId: open.id, fileName: 'drill.antiphon.jsonl', open, lines, isClosed: true };
-  const screen = await Screen.show(<Debrief text={text} onLeave={() => undefined} />);
+  let text: DrillText = { drillId: open.id, fileName: 'drill.antiphon.jsonl', open, lines, isClosed: true };
+  const onRemark = async (remarks: readonly Remark[]): Promise<Result<DrillText>> => {
+    const added = remarks.flatMap((remark) => (remark.kind === 'mark' ? [{ ...remark, at: 14_000 }] : []));
+    const from = text.lines.length + 2;
+    const more = added.map((line, index) => ({ number: from + index, line }));
+    text = { ...text, lines: [...text.lines, ...more] };
+    return { ok: true, value: text };
+  };
+  const screen = await Screen.show(<Debrief text={text} onRemark={onRemark} onLeave={() => undefined} />);
   await screen.click(screen.button(/^Show the figures/));
   return screen;
 }
@@ -64,4 +72,21 @@ test('a row is found by its height, and none between two', () => {
     2,
     null,
   ]);
+});
+
+test('a row that the switch missed is left out of the figures, said so, and can count again', async () => {
+  const screen = await shown();
+  const list = rows(screen);
+  if (list === null) throw new Error('the sheet has no rows to choose from');
+  const headline = () => screen.element.querySelector('.headline')?.textContent;
+  expect(headline()).toContain('4 of your 5 cycles');
+  for (let press = 0; press < 3; press += 1) await screen.press('ArrowDown', list);
+  await screen.press('KeyM', list);
+  await screen.settle();
+  expect(headline()).toContain('4 of your 4 cycles');
+  expect(headline()).toContain('1 cycle left out: the switch missed it');
+  expect(note(screen)).toContain('Cycle 3, at 5.0 s: the switch missed it');
+  await screen.click(screen.button(/^It counts after all/));
+  await screen.settle();
+  expect(headline()).toContain('4 of your 5 cycles');
 });

@@ -9,6 +9,7 @@ import type {
   DrillWindows,
   LinesWritten,
   OpenedDrill,
+  Remark,
   Result,
   StationSettings,
   StoredPlan,
@@ -69,6 +70,21 @@ export class FakeBridge implements Bridge {
   async readDrill(drillId: string): Promise<Result<DrillText>> {
     const drill = this.drills.get(drillId);
     if (drill === undefined) return { ok: false, code: 'no-such-drill', message: 'there is no such drill' };
+    return { ok: true, value: { drillId, ...drill, isClosed: isClosed(drill) } };
+  }
+
+  async remarkDrill(drillId: string, remarks: readonly Remark[]): Promise<Result<DrillText>> {
+    const drill = this.drills.get(drillId);
+    if (drill === undefined) return { ok: false, code: 'no-such-drill', message: 'there is no such drill' };
+    if (this.failure !== null) return this.failure;
+    const last = drill.lines.findLast(({ line }) => line.at !== undefined);
+    const at = last?.line.at ?? 0;
+    const numbered = remarks.map((remark, index): NumberedLine => {
+      const line = remark.kind === 'mark' ? { ...remark, at } : { ...remark, at, signedAt: OPENED_AT };
+      return { number: drill.lines.length + 2 + index, line };
+    });
+    drill.lines.push(...numbered);
+    for (const listener of this.listeners) listener({ drillId, lines: numbered });
     return { ok: true, value: { drillId, ...drill, isClosed: isClosed(drill) } };
   }
 
@@ -163,5 +179,5 @@ export class FakeBridge implements Bridge {
 }
 
 function isClosed({ lines }: Kept): boolean {
-  return lines.at(-1)?.line.kind === 'close';
+  return lines.some(({ line }) => line.kind === 'close');
 }
