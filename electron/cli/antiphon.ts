@@ -1,22 +1,30 @@
 #!/usr/bin/env node
 import { realpathSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { exportCommand } from './export.ts';
 import { BAD_CALL, DONE, type Io } from './io.ts';
 import { rehearseCommand } from './rehearse.ts';
 import { scoreCommand } from './score.ts';
 
 const USAGE = `antiphon: two-person newborn compressions and breaths on a manikin, timed
 
-  antiphon score FILE… [--format json|text|csv|html] [--out DIR]
+  antiphon score FILE… [--format json|text|csv|html] [--out DIR] [--without-names]
       scores journals; --out writes one file a journal into DIR
+  antiphon export FILE --to csv|bids|xapi [--out DIR] [--without-names]
+      writes a drill's presses and cycles in an open format, into DIR or here; xapi without --out is printed
   antiphon rehearse [--seed N] [--minutes M] [--plan NAME] [--binding place|person] [--out FILE]
       writes a synthetic pair's journal, from a stated model of human timing
 
+--without-names leaves out names and whatever people may have written; file names stay as they are.
 For training on manikins only. Not a medical device; never for use on a patient.
 `;
 
 type Command = (args: string[], io: Io) => Promise<number>;
-const COMMANDS: Record<string, Command> = { score: scoreCommand, rehearse: rehearseCommand };
+const COMMANDS: Record<string, Command> = {
+  score: scoreCommand,
+  export: exportCommand,
+  rehearse: rehearseCommand,
+};
 
 /** Runs the command that the words name; the exit status. */
 export async function runCommandLine(words: string[], io: Io): Promise<number> {

@@ -1,19 +1,20 @@
 import { basename, join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { JOURNAL_SUFFIX } from '../../machines/journal.ts';
+import { withoutNames } from '../../machines/names-left-out.ts';
 import { type ScoredJournal, scoreJournal } from '../../machines/replay.ts';
 import { REPORT_CSV_HEADER, reportCsv } from '../exports/report-csv.ts';
 import { reportHtml } from '../exports/report-html.ts';
 import { reportText } from '../exports/report-text.ts';
 import { readJournalFile } from '../journal-text.ts';
 import { BAD_CALL, BAD_INPUT, DONE, type Io } from './io.ts';
+import { stemOf } from './journal-stem.ts';
 import { writeWhole } from './write-whole.ts';
 
 const FORMATS = ['json', 'text', 'csv', 'html'] as const;
 type Format = (typeof FORMATS)[number];
 const ENDING: Record<Format, string> = { json: 'json', text: 'txt', csv: 'csv', html: 'html' };
 
-/** `score FILE… [--format …] [--out DIR]`: bad files are named on standard error, the others are still done. */
+/** `score FILE… [--format …] [--out DIR] [--without-names]`: bad files are named on standard error, the others are still done. */
 export async function scoreCommand(args: string[], io: Io): Promise<number> {
   const asked = parseScoreArgs(args);
   if (typeof asked === 'string') {
@@ -25,7 +26,7 @@ export async function scoreCommand(args: string[], io: Io): Promise<number> {
   let status = DONE;
   for (const [index, file] of files.entries()) {
     if (io.isWatched && files.length > 1) io.err(`\r${index + 1} of ${files.length} journals`);
-    const problem = await scoreOne(file, format, out, printed);
+    const problem = await scoreOne(file, asked, printed);
     if (problem === null) continue;
     io.err(`${io.isWatched && files.length > 1 ? '\n' : ''}${problem}\n`);
     status = BAD_INPUT;
@@ -38,19 +39,18 @@ export async function scoreCommand(args: string[], io: Io): Promise<number> {
 /** Scores one file and prints or writes it; what is wrong, or null. */
 async function scoreOne(
   file: string,
-  format: Format,
-  out: string | null,
+  { format, out, areNamesLeftOut }: ScoreArgs,
   printed: string[],
 ): Promise<string | null> {
   const read = await readJournalFile(file);
   if (!read.ok) return read.message;
-  const text = formatOf(format, file, scoreJournal(read.journal));
+  const journal = areNamesLeftOut ? withoutNames(read.journal) : read.journal;
+  const text = formatOf(format, file, scoreJournal(journal));
   if (out === null) {
     printed.push(text);
     return null;
   }
-  const stem = basename(file).replace(new RegExp(`${JOURNAL_SUFFIX.replaceAll('.', '\\.')}$|\\.[^.]*$`), '');
-  const target = join(out, `${stem}.${ENDING[format]}`);
+  const target = join(out, `${stemOf(file)}.${ENDING[format]}`);
   const whole = format === 'csv' ? REPORT_CSV_HEADER + text : format === 'json' ? `${text}\n` : text;
   const problem = await writeWhole(target, whole);
   return problem === null ? null : `${target}: ${problem}`;
@@ -78,14 +78,14 @@ function joinPrinted(printed: readonly string[], format: Format, isList: boolean
   return printed.join('\n');
 }
 
-type ScoreArgs = { files: string[]; format: Format; out: string | null };
+type ScoreArgs = { files: string[]; format: Format; out: string | null; areNamesLeftOut: boolean };
 
 function parseScoreArgs(args: string[]): ScoreArgs | string {
-  let parsed: { values: { format?: string; out?: string }; positionals: string[] };
+  let parsed: { values: { format?: string; out?: string; 'without-names'?: boolean }; positionals: string[] };
   try {
     parsed = parseArgs({
       args,
-      options: { format: { type: 'string' }, out: { type: 'string' } },
+      options: { format: { type: 'string' }, out: { type: 'string' }, 'without-names': { type: 'boolean' } },
       allowPositionals: true,
     });
   } catch (error) {
@@ -101,5 +101,5 @@ function parseScoreArgs(args: string[]): ScoreArgs | string {
   const stems = new Set(positionals.map((file) => basename(file)));
   if (out !== null && stems.size < positionals.length)
     return 'two journals have the same name: write them with two calls';
-  return { files: positionals, format, out };
+  return { files: positionals, format, out, areNamesLeftOut: values['without-names'] === true };
 }
