@@ -1,11 +1,14 @@
 import type { BodyLine, OpenLine } from './journal.ts';
 import type { Journal } from './journal-reader.ts';
 
+/** Who signed, when nobody is named. */
+const UNNAMED = 'instructor';
+
 /**
  * The same drill without anybody's name: the two are A and B, and whatever people may have written freely (notes, the
- * plan with its words, what a torn line had in it) is gone. No figure changes, since none depends on any of it.
+ * plan with its words, what a torn line had in it, who signed) is gone. No figure changes, since none depends on any of it.
  */
-export function withoutNames(journal: Journal): Journal {
+export function withoutNames<J extends Pick<Journal, 'open' | 'lines'>>(journal: J): J {
   const { plan: _plan, ...open } = journal.open;
   const people: OpenLine['people'] = { A: 'A', B: 'B' };
   return {
@@ -16,5 +19,6 @@ export function withoutNames(journal: Journal): Journal {
 }
 
 function withoutText(line: BodyLine): BodyLine {
-  return line.kind === 'note' || line.kind === 'recovered' ? { ...line, text: '' } : line;
+  if (line.kind === 'note' || line.kind === 'recovered') return { ...line, text: '' };
+  return line.kind === 'signature' ? { ...line, by: UNNAMED } : line;
 }

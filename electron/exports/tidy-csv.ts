@@ -85,6 +85,7 @@ function cyclesCsv(open: OpenLine, { fold, rows }: DrillLists): string {
     ideal_cycle_ms: ({ row }) => toMs(row.idealUs),
     guidance: ({ row }) => row.guidance,
     guidance_changed: ({ row }) => row.guidanceChanged,
+    left_out: ({ row }) => row.isLeftOut,
     compressions: ({ row }) => row.compressions.length,
     breaths: ({ row }) => row.breaths.length,
     exact: ({ row }) => exactTiming(row) !== null,

@@ -173,6 +173,11 @@ export const CYCLE_COLUMN_WORDS = {
     'Guidance changed',
     'Was guidance called anew within it? Then it is left out of led against unled.',
   ),
+  left_out: yesNo(
+    'Left out',
+    'Did the instructor say that the switch missed it? Then it is in no figure of the report.',
+    { source: 'the instructor' },
+  ),
   compressions: whole('Compressions', 'Compressions in it.', { unit: 'presses' }),
   breaths: whole('Breaths', 'Breaths in it.', { unit: 'presses' }),
   exact: yesNo('Exact', 'Was it three compressions and a breath?', {

@@ -1,5 +1,6 @@
 import { type ReactElement, useEffect, useMemo, useState } from 'react';
 import type { DrillText, Remark, Result } from '../../electron/contract.ts';
+import { withoutNames } from '../../machines/names-left-out.ts';
 import { CAUTIONS } from '../../machines/words/english.ts';
 import { plannedSentence } from '../../machines/words/plan-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
@@ -78,7 +79,9 @@ export function Debrief({ text: opened, onRemark, onLeave }: DebriefProps): Reac
       <footer>
         <Cautions rig={text.open.rig} />
       </footer>
-      {isPrinting && isShown ? <Paper data={data} size={paper.size} /> : null}
+      {isPrinting && isShown ? (
+        <Paper data={paper.hasNames ? data : debriefOf(withoutNames(text))} size={paper.size} />
+      ) : null}
     </div>
   );
 }

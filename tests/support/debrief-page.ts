@@ -12,6 +12,8 @@ export async function openSample(page: Page, station: ServedStation, name: Sampl
   await mkdir(station.journalFolder, { recursive: true });
   const text = [open, ...lines].map((line) => `${formatLine(line)}\n`).join('');
   await writeFile(join(station.journalFolder, `${name}${JOURNAL_SUFFIX}`), text);
+  // The page's address has only another fragment than a page of it that is open: that alone would load nothing.
+  await page.goto('about:blank');
   await page.goto(station.loopback.address);
   await page.getByRole('button', { name: /^Debrief of Mirela and Ivo/ }).click();
   await page.getByText('Ask them first').waitFor();
