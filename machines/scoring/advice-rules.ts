@@ -4,7 +4,8 @@ import type { Cause } from './advice-causes.ts';
 
 /**
  * The rules of advice, in the order in which they are asked: of those that hold for a person the first is the one thing to try. Who
- * began too soon comes first, then what is not there at all, then what is in the wrong place. All numbers are tool defaults.
+ * began too soon comes first, then what is not there at all, then what is in the wrong place. A breath that always comes late is let go late
+ * as well: so it stands before that. All numbers are tool defaults.
  */
 
 /**
@@ -64,7 +65,6 @@ export const PERSON_RULES = [
   },
   { id: 'several-breaths', role: 'ventilator', by: 'share', cause: 'several breaths', limits: USUAL },
   { id: 'compression-held', role: 'compressor', by: 'share', cause: 'compression held', limits: USUAL },
-  { id: 'let-go-late', role: 'ventilator', by: 'share', cause: 'let go late', limits: USUAL },
   {
     id: 'breath-early',
     role: 'ventilator',
@@ -81,6 +81,7 @@ export const PERSON_RULES = [
     side: 'above',
     smallest: LEAST_LAG_RATIO,
   },
+  { id: 'let-go-late', role: 'ventilator', by: 'share', cause: 'let go late', limits: USUAL },
   { id: 'breath-early-at-times', role: 'ventilator', by: 'share', cause: 'breath early', limits: USUAL },
   { id: 'breath-late-at-times', role: 'ventilator', by: 'share', cause: 'breath late', limits: USUAL },
   { id: 'pace-fast', role: 'compressor', by: 'mean', of: 'interval', side: 'below', smallest: LEAST_PACE_MS },

@@ -77,7 +77,7 @@ export type Advice = {
   first: TickAdvice | null;
   forPerson: Record<Person, PersonAdvice>;
   pair: { toTry: PairItem | null; praise: PairPraise | null };
-  /** The order in the cycles without the count, where it was kept; a fact beside the headline, no praise. */
+  /** The order in the cycles without the count, where there were some with it and it was kept; a fact beside the headline, no praise. */
   keptOrder: ShareEvidence | null;
   /** Complete cycles on the drill's own rig. */
   cycles: number;
@@ -113,7 +113,7 @@ export function adviceOf(
     first: tickAdvice(report),
     forPerson,
     pair: { toTry: pairAdvice(pair), praise: pairPraise(pair) },
-    keptOrder: keptOrder(pair.rows, pair.withoutCount),
+    keptOrder: pair.withCount.size === 0 ? null : keptOrder(pair.rows, pair.withoutCount),
     cycles: judged.length,
     tooLittle: PERSONS.every((id) => forPerson[id].tooLittle),
   };

@@ -82,8 +82,8 @@ function praiseSentence({ praise }: PersonAdvice, name: string, rig: Rig): Advic
   ];
 }
 
-function keptOrderSentence({ keptOrder }: Advice): AdviceSentence | null {
-  if (keptOrder === null) return null;
+function keptOrderSentence({ keptOrder, pair }: Advice): AdviceSentence | null {
+  if (keptOrder === null || pair.praise?.rule === 'kept-order') return null;
   return {
     text: `With the count off you kept the order in ${keptOrder.count} of ${keptOrder.of} cycles.`,
     figures: evidenceLine(keptOrder, []),
