@@ -4,7 +4,7 @@ import type { PersonModel } from '../../../machines/rehearsal/people.ts';
 import type { RehearsalOptions } from '../../../machines/rehearsal/rehearse.ts';
 import type { Advice } from '../../../machines/scoring/advice.ts';
 import type { PersonRuleId } from '../../../machines/scoring/advice-rules.ts';
-import { adviceFor, allMet, everyFifth, GOOD_PAIR } from '../../support/advised-pair.ts';
+import { adviceFor, allMet, everyFifth, GOOD_PAIR, onlyRates } from '../../support/advised-pair.ts';
 
 const SEEDS = Array.from({ length: 100 }, (_, seed) => seed);
 const STEADY = { ...GOOD_PAIR, plan: 'steady', minutes: 2 } as const;
@@ -75,6 +75,20 @@ describe('of two minutes with one fault, the fault is named, of the right person
     const make = (seed: number) => adviceFor({ ...SWAP, seed, handovers });
     const wanted = { A: null, B: null, pair: 'handover-long' };
     expect(rateOf(make, (advice) => isSame(toldOf(advice), wanted))).toBeGreaterThanOrEqual(95);
+  });
+});
+
+describe('a fault that comes by chance, at a fifth, is named in 90 of 100, since some drills have few of it', () => {
+  it.each(FAULTS)('$fault, and nothing false is told in 95', ({ fault, rule, who }) => {
+    const { planted: _planted, ...steady } = STEADY;
+    const advice = SEEDS.map((seed) =>
+      toldOf(adviceFor({ ...steady, seed, faultRates: onlyRates({ [fault]: 0.2 }) })),
+    );
+    const isNamed = (told: object) => isSame(told, { A: null, B: null, pair: null, [who]: rule });
+    const isSilent = (told: object) => isSame(told, { A: null, B: null, pair: null });
+    const named = advice.filter(isNamed).length;
+    expect(named).toBeGreaterThanOrEqual(90);
+    expect(named + advice.filter(isSilent).length).toBeGreaterThanOrEqual(95);
   });
 });
 
