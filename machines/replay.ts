@@ -1,6 +1,7 @@
 import { DrillFold } from './drill-fold.ts';
 import type { OpenLine } from './journal.ts';
 import type { Journal, NumberedLine } from './journal-reader.ts';
+import { type Advice, adviceOf } from './scoring/advice.ts';
 import { type BoutRow, boutRowsOf, type DrillReport, reportOf } from './scoring/report.ts';
 import { withPlusMinus } from './scoring/report-plus-minus.ts';
 import { withoutUndone } from './undo.ts';
@@ -13,11 +14,13 @@ export function replay(open: OpenLine, lines: readonly NumberedLine[]): DrillFol
   return fold;
 }
 
-/** A journal's report, and the rows it was made from. */
-export type ScoredJournal = { report: DrillReport; rows: readonly BoutRow[] };
+/** A journal's report, the rows it was made from, and the advice from both. */
+export type ScoredJournal = { report: DrillReport; rows: readonly BoutRow[]; advice: Advice };
 
 /** Scores a journal that was read, with ± beside its figures. */
 export function scoreJournal(journal: Journal): ScoredJournal {
   const fold = replay(journal.open, journal.lines);
-  return { report: withPlusMinus(reportOf(fold, journal.skipped), fold), rows: boutRowsOf(fold) };
+  const report = withPlusMinus(reportOf(fold, journal.skipped), fold);
+  const rows = boutRowsOf(fold);
+  return { report, rows, advice: adviceOf(report, rows, fold) };
 }

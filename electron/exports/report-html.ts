@@ -1,6 +1,7 @@
 import type { Rig } from '../../machines/journal.ts';
 import { CYCLE_MS } from '../../machines/pattern.ts';
 import type { ScoredJournal } from '../../machines/replay.ts';
+import type { Advice } from '../../machines/scoring/advice.ts';
 import type { PaceChange } from '../../machines/scoring/figures.ts';
 import { firstRightMsOf } from '../../machines/scoring/handover-figures.ts';
 import {
@@ -10,6 +11,7 @@ import {
   type ReportFigures,
 } from '../../machines/scoring/report.ts';
 import { drawSheet } from '../../machines/sheet-drawing.ts';
+import { ADVICE_WORDS, type AdviceSentence, adviceSentences } from '../../machines/words/advice-words.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
 import {
   COUNT_TABLE_WORDS,
@@ -30,7 +32,7 @@ import { escapeMarkup as safe } from './markup.ts';
 import { sheetSvg } from './sheet-svg.ts';
 
 /** A drill's report as one HTML file that needs nothing else: no script, no font, no picture from elsewhere. */
-export function reportHtml(fileName: string, { report, rows }: ScoredJournal): string {
+export function reportHtml(fileName: string, { report, rows, advice }: ScoredJournal): string {
   const { drill, bouts, handovers, checks, warnings } = report;
   const names = `${drill.people.A.name} and ${drill.people.B.name}`;
   const rigCheck = rigCheckSentence(drill, bouts);
@@ -42,6 +44,7 @@ export function reportHtml(fileName: string, { report, rows }: ScoredJournal): s
     rigCheck === null ? '' : `<p>${safe(rigCheck)}</p>`,
     `<p class="headline">${safe(headlineOf(report, rows))}</p>`,
     signed === null ? '' : `<p>${safe(signed)}</p>`,
+    adviceSection(report, advice),
     `<p>With dead time: ${formatFigure(drill.attempt.compressionsPerMin, 1)} compressions and ${formatFigure(drill.attempt.breathsPerMin, 1)} breaths a minute over ${formatSeconds(drill.attempt.ms)}.</p>`,
     `<h2>Sheet</h2><p class="quiet">A row a cycle, two seconds from column “one” to “next one”; bars are compressions, pills are breaths.</p>${sheetSvg(sheet)}`,
     ventilationSection(report),
@@ -80,6 +83,22 @@ export function reportHtml(fileName: string, { report, rows }: ScoredJournal): s
 function listSection(title: string, items: readonly string[]): string {
   if (items.length === 0) return '';
   return `<h2>${safe(title)}</h2><ul>${items.map((item) => `<li>${safe(item)}</li>`).join('')}</ul>`;
+}
+
+function adviceSection({ drill }: DrillReport, advice: Advice): string {
+  const names = { A: drill.people.A.name, B: drill.people.B.name };
+  const { headline, tick, people, pair, praise, next } = adviceSentences(advice, names);
+  const list = (sentences: readonly (AdviceSentence | null)[], last: string) => {
+    const items = sentences.flatMap((one) => (one === null ? [] : [itemOf(one)]));
+    return `<ul>${items.join('')}${last}</ul>`;
+  };
+  const went = praise.length === 0 ? '' : `<h2>${safe(ADVICE_WORDS.praise)}</h2>${list(praise, '')}`;
+  const kept = headline === null ? '' : `<p>${safe(headline.text)}</p>`;
+  return `${kept}${went}<h2>${safe(ADVICE_WORDS.title)}</h2>${list([tick, ...people, pair], `<li>${safe(next)}</li>`)}`;
+}
+
+function itemOf({ text, figures }: AdviceSentence): string {
+  return `<li>${safe(text)}${figures === null ? '' : `<br><span class="quiet">${safe(figures)}</span>`}</li>`;
 }
 
 function ventilationSection({ ventilationStage, drill }: DrillReport): string {

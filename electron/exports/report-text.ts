@@ -1,6 +1,8 @@
 import type { ScoredJournal } from '../../machines/replay.ts';
+import type { Advice } from '../../machines/scoring/advice.ts';
 import { firstRightMsOf } from '../../machines/scoring/handover-figures.ts';
-import { hasTwoTechniques } from '../../machines/scoring/report.ts';
+import { type DrillReport, hasTwoTechniques } from '../../machines/scoring/report.ts';
+import { ADVICE_WORDS, type AdviceSentence, adviceSentences } from '../../machines/words/advice-words.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
 import {
   COUNT_TABLE_WORDS,
@@ -18,9 +20,9 @@ import { praiseNote, TICKS_WORDS, tickSentences } from '../../machines/words/tic
 import { backSentence, VENTILATION_WORDS, ventilationLines } from '../../machines/words/ventilation-words.ts';
 
 /** A drill's report as plain text for a terminal or a mail. */
-export function reportText(fileName: string, { report, rows }: ScoredJournal): string {
+export function reportText(fileName: string, { report, rows, advice }: ScoredJournal): string {
   const { drill, bouts, handovers, checks, warnings } = report;
-  const lines = [fileName, headlineOf(report, rows), ''];
+  const lines = [fileName, headlineOf(report, rows), ...adviceLines(report, advice), ''];
   if (drill.rig === 'rhythm') lines.push(CAUTIONS.rhythm, '');
   const rigCheck = rigCheckSentence(drill, bouts);
   if (rigCheck !== null) lines.push(rigCheck, '');
@@ -77,6 +79,23 @@ export function reportText(fileName: string, { report, rows }: ScoredJournal): s
   if (warnings.length > 0) lines.push('', 'Warnings', ...warnings.map((warning) => `  ${warning}`));
   lines.push('', CAUTIONS.purpose, CAUTIONS.newlyBorn, '');
   return lines.join('\n');
+}
+
+function adviceLines({ drill }: DrillReport, advice: Advice): string[] {
+  const names = { A: drill.people.A.name, B: drill.people.B.name };
+  const { headline, tick, people, pair, praise, next } = adviceSentences(advice, names);
+  const lines = (sentences: readonly (AdviceSentence | null)[]) =>
+    sentences.flatMap((one) =>
+      one === null ? [] : [`  ${one.text}`, ...(one.figures === null ? [] : [`    ${one.figures}`])],
+    );
+  return [
+    ...(headline === null ? [] : [headline.text]),
+    ...(praise.length === 0 ? [] : ['', ADVICE_WORDS.praise, ...lines(praise)]),
+    '',
+    ADVICE_WORDS.title,
+    ...lines([tick, ...people, pair]),
+    `  ${next}`,
+  ];
 }
 
 function countLine(label: string, withCount: string, withoutCount: string): string {

@@ -102,5 +102,26 @@ describe('the whole sequence in a file', () => {
       reportText('a.jsonl', scoreJournal(read.journal)) + reportHtml('a.jsonl', scoreJournal(read.journal));
     expect(words).not.toContain('What was seen');
     expect(words).not.toContain('Ventilation before');
+    expect(words).not.toContain('Ask your instructor to watch');
+  });
+
+  it('has the advice after the headline, in text and as a page, and not in the figures', () => {
+    const drill = scored();
+    const headline = 'Timing only: ';
+    for (const words of [reportText('a.jsonl', drill), reportHtml('a.jsonl', drill)]) {
+      const [before, after] = words.split('One thing to try');
+      expect(before).toContain(headline);
+      expect(after).toContain('Your observer saw the chest rise, but not a depth of about one third');
+      expect(after).toContain('Only eleven cycles were completed: too little to say.');
+    }
+    expect(Object.keys(drill.report)).toEqual([
+      'drill',
+      'bouts',
+      'handovers',
+      'checks',
+      'ventilationStage',
+      'comparisons',
+      'warnings',
+    ]);
   });
 });

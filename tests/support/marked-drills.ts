@@ -1,6 +1,7 @@
 import type { BodyLine, MarkLine } from '../../machines/journal.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { replay, type ScoredJournal } from '../../machines/replay.ts';
+import { adviceOf } from '../../machines/scoring/advice.ts';
 import { type BoutRow, boutRowsOf, reportOf } from '../../machines/scoring/report.ts';
 import { withPlusMinus } from '../../machines/scoring/report-plus-minus.ts';
 import type { AnyJournal } from './arbitrary-journal.ts';
@@ -8,7 +9,8 @@ import { JournalBuilder } from './journal-builder.ts';
 
 export const score = ({ open, lines }: Pick<AnyJournal, 'open' | 'lines'>): ScoredJournal => {
   const fold = replay(open, lines);
-  return { report: withPlusMinus(reportOf(fold), fold), rows: boutRowsOf(fold) };
+  const [report, rows] = [withPlusMinus(reportOf(fold), fold), boutRowsOf(fold)];
+  return { report, rows, advice: adviceOf(report, rows, fold) };
 };
 export const scoreOf = (builder: JournalBuilder) => score({ open: builder.open, lines: builder.lines });
 export const markOf = (row: number, missed = true, at = 90_000): MarkLine => ({

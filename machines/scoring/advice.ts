@@ -1,0 +1,253 @@
+import type { DrillFold } from '../drill-fold.ts';
+import type { Person, Rig, Roles } from '../journal.ts';
+import { CYCLE_MS } from '../pattern.ts';
+import { median } from '../statistics/summary.ts';
+import { mayBePraised } from '../ticks.ts';
+import { toMs, toUs, type Us } from '../units.ts';
+import { PERSONS } from '../vocabulary.ts';
+import { CAUSES, type Cause, causesOf } from './advice-causes.ts';
+import {
+  exceedsLimits,
+  isOff,
+  type MeanEvidence,
+  meanEvidence,
+  type ShareEvidence,
+  shareEvidence,
+} from './advice-evidence.ts';
+import {
+  keptOrder,
+  type PairItem,
+  type PairPraise,
+  type PairRow,
+  pairAdvice,
+  pairPraise,
+  type RowRef,
+  refOf,
+} from './advice-pair.ts';
+import {
+  FEWEST_CYCLES,
+  PERSON_RULES,
+  type PersonRuleId,
+  PRAISE_LIMITS,
+  PRAISE_RULES,
+  type PraiseRuleId,
+} from './advice-rules.ts';
+import { type TickAdvice, tickAdvice } from './advice-ticks.ts';
+import { runsByCount } from './count-figures.ts';
+import { exactTiming } from './cycle-row.ts';
+import { numberOf } from './figure.ts';
+import { instrumentOf } from './instrument.ts';
+import type { BoutReport, BoutRow, DrillReport } from './report.ts';
+
+/** A bout's change of pace in % a minute, with its interval, and what that comes to over the bout. */
+export type PaceEvidence = {
+  kind: 'pace change';
+  value: number;
+  low: number;
+  high: number;
+  overBoutPct: number;
+};
+
+/** The one thing for a person to try: which rule, in which role, and the rows that show it, in order. */
+export type Item = {
+  rule: PersonRuleId;
+  role: keyof Roles;
+  rows: readonly RowRef[];
+  evidence: ShareEvidence | MeanEvidence | PaceEvidence;
+};
+export type Praise = {
+  rule: PraiseRuleId;
+  role: keyof Roles;
+  rows: readonly RowRef[];
+  evidence: ShareEvidence;
+};
+
+export type PersonAdvice = {
+  toTry: Item | null;
+  praise: Praise | null;
+  /** Complete cycles in each role; with fewer than 12 in both, nothing is said. */
+  cycles: Record<keyof Roles, number>;
+  tooLittle: boolean;
+};
+
+/** One thing to try for each, and what comes before it. */
+export type Advice = {
+  rig: Rig;
+  /** Comes before anything that switches say. */
+  first: TickAdvice | null;
+  forPerson: Record<Person, PersonAdvice>;
+  pair: { toTry: PairItem | null; praise: PairPraise | null };
+  /** The order in the cycles without the count, where there were some with it and it was kept; a fact beside the headline, no praise. */
+  keptOrder: ShareEvidence | null;
+  /** Complete cycles on the drill's own rig. */
+  cycles: number;
+  /** Nobody held a role for 12 cycles: there is nothing to be said of the timing yet. */
+  tooLittle: boolean;
+};
+
+/**
+ * The advice of a drill that is over, from the table of rules: of those that hold for a person the first. `rows` are all of the drill's.
+ * Stretches on another rig than the drill's own are left out, as in its figures.
+ */
+export function adviceOf(
+  report: DrillReport,
+  rows: readonly BoutRow[],
+  { open, beats }: Pick<DrillFold, 'open' | 'beats'>,
+): Advice {
+  const { rig } = report.drill;
+  const judged = judgedRows(report, rows);
+  const runs = runsByCount(
+    report.bouts.map((_, bout) => judged.filter((row) => row.bout === bout).map(({ source }) => source)),
+    beats,
+  );
+  const pair = {
+    report,
+    rows: judged.map((row) => ({ ...row, isTooFew: row.causes.some((cause) => CAUSES[cause] === 'pair') })),
+    withCount: new Set(runs.withCount.flat()),
+    withoutCount: new Set(runs.withoutCount.flat()),
+  };
+  const person = (id: Person) => personAdvice(id, { report, judged, open });
+  const forPerson = { A: person('A'), B: person('B') };
+  return {
+    rig,
+    first: tickAdvice(report),
+    forPerson,
+    pair: { toTry: pairAdvice(pair), praise: pairPraise(pair) },
+    keptOrder: pair.withCount.size === 0 ? null : keptOrder(pair.rows, pair.withoutCount),
+    cycles: judged.length,
+    tooLittle: PERSONS.every((id) => forPerson[id].tooLittle),
+  };
+}
+
+type JudgedRow = Omit<PairRow, 'isTooFew'> & { causes: readonly Cause[] };
+type Input = { report: DrillReport; judged: readonly JudgedRow[]; open: DrillFold['open'] };
+
+/** The rows of the drill's own rig that count, each with why it is not as it should be. */
+function judgedRows({ bouts, drill }: DrillReport, rows: readonly BoutRow[]): JudgedRow[] {
+  const beatOf = (person: Person, idealUs: Us) => {
+    if (idealUs > toUs(CYCLE_MS)) return idealUs / 4;
+    const mine = rows.filter(
+      (row) => !row.isLeftOut && bouts[row.bout]?.roles.compressor === person && row.idealUs === idealUs,
+    );
+    return (
+      median(
+        mine.flatMap((row) => {
+          const timing = exactTiming(row);
+          return timing === null ? [] : [timing.firstIntervalUs, timing.secondIntervalUs];
+        }),
+      ) ?? idealUs / 4
+    );
+  };
+  const beats = new Map<string, Us>();
+  return rows.flatMap((source, row) => {
+    const bout = bouts[source.bout];
+    if (bout === undefined || bout.rig !== drill.rig || source.isLeftOut) return [];
+    const key = `${bout.roles.compressor} ${source.idealUs}`;
+    const beatUs = beats.get(key) ?? beatOf(bout.roles.compressor, source.idealUs);
+    beats.set(key, beatUs);
+    const previous = rows[row - 1];
+    const before = previous?.bout === source.bout && !previous.isLeftOut ? previous : undefined;
+    const causes = causesOf(source, { before, beatUs, tolerance: drill.tolerance });
+    return [{ bout: source.bout, row, startMs: toMs(source.startUs), source, causes }];
+  });
+}
+
+function personAdvice(person: Person, input: Input): PersonAdvice {
+  const held = (role: keyof Roles) =>
+    input.judged.filter(({ bout }) => input.report.bouts[bout]?.roles[role] === person);
+  const rows = { compressor: held('compressor'), ventilator: held('ventilator') };
+  const things = thingsOf(person, rows, input);
+  return {
+    toTry: things[0] ?? null,
+    praise: praiseOf(person, rows, things, input.report),
+    cycles: { compressor: rows.compressor.length, ventilator: rows.ventilator.length },
+    tooLittle: rows.compressor.length < FEWEST_CYCLES && rows.ventilator.length < FEWEST_CYCLES,
+  };
+}
+
+type Held = Record<keyof Roles, readonly JudgedRow[]>;
+
+/** Every rule that holds for a person, in the table's order. */
+function thingsOf(person: Person, held: Held, input: Input): Item[] {
+  return PERSON_RULES.flatMap((rule) => {
+    const rows = held[rule.role];
+    if (rows.length < FEWEST_CYCLES) return [];
+    const found = findingOf(rule, person, rows, input);
+    return found === null
+      ? []
+      : [{ rule: rule.id, role: rule.role, rows: found.rows.map(refOf), evidence: found.evidence }];
+  });
+}
+
+type Finding = { rows: readonly JudgedRow[]; evidence: Item['evidence'] };
+
+function findingOf(
+  rule: (typeof PERSON_RULES)[number],
+  person: Person,
+  rows: readonly JudgedRow[],
+  { report, open }: Input,
+): Finding | null {
+  switch (rule.by) {
+    case 'share': {
+      const mine = rows.filter(({ causes }) => causes.includes(rule.cause));
+      const evidence = shareEvidence(mine.length, rows.length);
+      return evidence !== null && exceedsLimits(evidence, rule.limits) ? { rows: mine, evidence } : null;
+    }
+    case 'mean': {
+      const compressors = rows.flatMap(({ bout }) => report.bouts[bout]?.roles.compressor ?? []);
+      const sources = rows.map(({ source }) => source);
+      const evidence = meanEvidence(sources, rule, instrumentOf(open, compressors), FEWEST_CYCLES);
+      return evidence === null ? null : { rows: rows.filter(({ source }) => isOff(source, rule)), evidence };
+    }
+    case 'pace change': {
+      const found = steepestChange(person, report, rule.smallestPct);
+      return found === null
+        ? null
+        : { rows: rows.filter(({ bout }) => bout === found.bout), evidence: found.evidence };
+    }
+  }
+}
+
+/** The bout of theirs whose pace changed most, if the interval excludes 0 and it comes to enough; a slowed one is not judged. */
+function steepestChange(
+  person: Person,
+  { bouts, drill }: DrillReport,
+  smallestPct: number,
+): { bout: number; evidence: PaceEvidence } | null {
+  let steepest: { bout: number; evidence: PaceEvidence } | null = null;
+  for (const [bout, one] of bouts.entries()) {
+    if (one.roles.compressor !== person || one.slowed || one.rig !== drill.rig) continue;
+    const evidence = paceEvidence(one);
+    if (evidence === null || Math.abs(evidence.overBoutPct) < smallestPct) continue;
+    if (steepest === null || Math.abs(evidence.overBoutPct) > Math.abs(steepest.evidence.overBoutPct))
+      steepest = { bout, evidence };
+  }
+  return steepest;
+}
+
+function paceEvidence({ paceChangePctPerMin, startMs, endMs }: BoutReport): PaceEvidence | null {
+  const value = numberOf(paceChangePctPerMin.value);
+  const low = numberOf(paceChangePctPerMin.low);
+  const high = numberOf(paceChangePctPerMin.high);
+  if (value === null || low === null || high === null || low * high <= 0) return null;
+  return { kind: 'pace change', value, low, high, overBoutPct: (value * (endMs - startMs)) / 60_000 };
+}
+
+/** The first praise that was earned, in bouts that may all be praised; on a rhythm rig there is nothing to tick, and the words say that it is timing. */
+function praiseOf(person: Person, held: Held, things: readonly Item[], report: DrillReport): Praise | null {
+  for (const { id, role, notWith } of PRAISE_RULES) {
+    const rows = held[role];
+    const isSeen = report.bouts.every(
+      (bout) => bout.roles[role] !== person || bout.rig === 'rhythm' || mayBePraised(bout.ticks),
+    );
+    const isAgainst = things.some(({ rule }) => (notWith as readonly PersonRuleId[]).includes(rule));
+    if (!isSeen || isAgainst || rows.length < FEWEST_CYCLES) continue;
+    const mine = rows.filter(({ causes }) =>
+      causes.every((cause) => CAUSES[cause] !== role && CAUSES[cause] !== 'pair'),
+    );
+    const evidence = shareEvidence(mine.length, rows.length);
+    if (evidence !== null && evidence.low > PRAISE_LIMITS.share)
+      return { rule: id, role, rows: mine.map(refOf), evidence };
+  }
+  return null;
+}
