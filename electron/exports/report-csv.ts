@@ -16,13 +16,13 @@ export const REPORT_CSV_HEADER = csvRecord([
 ]);
 
 type Place = {
-  scope: 'drill' | 'bout' | 'person' | 'handover' | 'check' | 'ventilation';
+  scope: 'drill' | 'bout' | 'person' | 'handover' | 'check' | 'ventilation' | 'comparison';
   number: number | '';
   person: Person | '';
   role: string;
 };
 
-/** Every figure of a drill as CSV records, without the header. Bouts, handovers and checks are numbered from 1. */
+/** Every figure of a drill as CSV records, without the header. Bouts, handovers, checks and comparisons are numbered from 1. */
 export function reportCsv(fileName: string, { report }: ScoredJournal): string {
   const { people, ...drill } = report.drill;
   const records: string[] = [];
@@ -56,6 +56,8 @@ export function reportCsv(fileName: string, { report }: ScoredJournal): string {
   for (const [index, check] of report.checks.entries())
     put({ scope: 'check', number: index + 1, person: '', role: '' }, check);
   put({ scope: 'ventilation', number: '', person: '', role: '' }, report.ventilationStage);
+  for (const [index, comparison] of report.comparisons.entries())
+    put({ scope: 'comparison', number: index + 1, person: '', role: '' }, comparison);
   return records.join('');
 }
 

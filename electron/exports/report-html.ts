@@ -25,6 +25,7 @@ import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
 import { praiseNote, TICKS_WORDS, tickSentences } from '../../machines/words/tick-words.ts';
 import { backSentence, VENTILATION_WORDS, ventilationLines } from '../../machines/words/ventilation-words.ts';
+import { comparisonsHtml } from './comparisons-html.ts';
 import { escapeMarkup as safe } from './markup.ts';
 import { sheetSvg } from './sheet-svg.ts';
 
@@ -50,6 +51,7 @@ export function reportHtml(fileName: string, { report, rows }: ScoredJournal): s
     ),
     listSection('Checks', checks.map(checkSentence)),
     countSection(countTable(drill.count)),
+    comparisonsHtml(report),
     hasTwoTechniques(report) ? `<p class="notice">${safe(CAUTIONS.technique)}</p>` : '',
     ...bouts.map((bout, index) => ticksSection(bout, index, drill.rig)),
     listSection(`No switch can know (${NOT_MEASURED})`, NOT_BY_SWITCH),

@@ -1,6 +1,12 @@
 import type { ScoredJournal } from '../../machines/replay.ts';
 import { firstRightMsOf } from '../../machines/scoring/handover-figures.ts';
-import { hasTwoTechniques } from '../../machines/scoring/report.ts';
+import { type DrillReport, hasTwoTechniques } from '../../machines/scoring/report.ts';
+import {
+  COMPARISON_WORDS,
+  comparisonCaution,
+  comparisonText,
+  comparisonTitle,
+} from '../../machines/words/comparison-words.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
 import {
   COUNT_TABLE_WORDS,
@@ -69,11 +75,23 @@ export function reportText(fileName: string, { report, rows }: ScoredJournal): s
       `  ${note}`,
     );
   }
+  lines.push(...comparisonsText(report));
   if (hasTwoTechniques(report)) lines.push('', CAUTIONS.technique);
   lines.push('', `No switch can know: ${NOT_BY_SWITCH.join(', ')}: ${NOT_MEASURED}.`);
   if (warnings.length > 0) lines.push('', 'Warnings', ...warnings.map((warning) => `  ${warning}`));
   lines.push('', CAUTIONS.purpose, CAUTIONS.newlyBorn, '');
   return lines.join('\n');
+}
+
+function comparisonsText({ comparisons, drill }: DrillReport): string[] {
+  if (comparisons.length === 0) return [];
+  const names = { A: drill.people.A.name, B: drill.people.B.name };
+  const each = comparisons.flatMap((comparison) => [
+    `  ${comparisonTitle(comparison, names)}`,
+    ...comparisonText(comparison, names).map((line) => `    ${line}`),
+    ...[comparisonCaution(comparison) ?? []].flat().map((caution) => `    ${caution}`),
+  ]);
+  return ['', COMPARISON_WORDS.title, ...each, `  ${COMPARISON_WORDS.note}`];
 }
 
 function countLine(label: string, withCount: string, withoutCount: string): string {

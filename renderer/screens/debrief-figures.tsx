@@ -8,6 +8,7 @@ import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus
 import { DEBRIEF_WORDS } from '../../machines/words/screen-debrief.ts';
 import type { DebriefData } from '../app/debrief-data.ts';
 import { ScrollingSheet } from '../sheet/scrolling-sheet.tsx';
+import { DebriefComparisons } from './debrief-comparisons.tsx';
 import { DebriefDetails } from './debrief-details.tsx';
 import { AttemptRates, CountSurvival, SheetInWords } from './debrief-tables.tsx';
 import { DebriefTicks } from './debrief-ticks.tsx';
@@ -59,6 +60,7 @@ export function DebriefFigures({ data, onLeave }: DebriefFiguresProps): ReactEle
       <DebriefVentilation stage={report.ventilationStage} guideline={report.drill.guideline} />
       <AttemptRates drill={report.drill} />
       <CountSurvival drill={report.drill} />
+      <DebriefComparisons data={data} />
       <section aria-labelledby="not-measured-title">
         <h2 id="not-measured-title">{DEBRIEF_WORDS.notMeasured}</h2>
         <p>{DEBRIEF_WORDS.notMeasuredNote}</p>
