@@ -1,5 +1,6 @@
 import type { Person } from '../../machines/journal.ts';
 import type { ScoredJournal } from '../../machines/replay.ts';
+import { withCaution } from '../../machines/words/comparison-words.ts';
 import { csvRecord } from './csv.ts';
 
 /** The columns of a report in CSV: one figure a record; `value` is empty where there is none and `reason` says why. */
@@ -57,7 +58,7 @@ export function reportCsv(fileName: string, { report }: ScoredJournal): string {
     put({ scope: 'check', number: index + 1, person: '', role: '' }, check);
   put({ scope: 'ventilation', number: '', person: '', role: '' }, report.ventilationStage);
   for (const [index, comparison] of report.comparisons.entries())
-    put({ scope: 'comparison', number: index + 1, person: '', role: '' }, comparison);
+    put({ scope: 'comparison', number: index + 1, person: '', role: '' }, withCaution(comparison));
   return records.join('');
 }
 

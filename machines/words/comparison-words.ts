@@ -38,12 +38,17 @@ export function comparisonCaution({ of }: Pick<Comparison, 'of'>): string | null
   return of === 'technique' ? CAUTIONS.technique : null;
 }
 
+/** A comparison as files have it: what goes with it is beside it; null where nothing does. */
+export function withCaution(comparison: Comparison): Comparison & { caution: string | null } {
+  return { ...comparison, caution: comparisonCaution(comparison) };
+}
+
 /** A comparison for the pair, without milliseconds: a sentence or two. */
 export function comparisonSentences(comparison: Comparison, people: Names): string[] {
   if (!comparison.isByTurns) {
     const { difference } = comparison.coordinatedShare;
     if (typeof difference !== 'number') return [TOO_FEW];
-    const by = `${inHundred(Math.abs(difference))} in 100 coordinated cycles`;
+    const by = `${inHundred(Math.abs(difference))} coordinated cycles in 100`;
     return [`These two stretches differ by ${by} (${sharesWords(comparison, people)}).`, TOO_FEW];
   }
   const [first, second] = sideWords(comparison, people);
@@ -100,7 +105,7 @@ export function comparisonText(comparison: Comparison, people: Names): string[] 
   const [first, second] = sideWords(comparison, people);
   return comparisonLines(comparison).map(
     (line) =>
-      `${line.label}: ${first} ${line.first}, ${second} ${line.second}; second less first ${line.difference}; smallest useful ${line.smallestUseful}: ${line.verdict}`,
+      `${line.label}: ${first} ${line.first}, ${second} ${line.second}; ${second} less ${first} ${line.difference}; smallest useful ${line.smallestUseful}: ${line.verdict}`,
   );
 }
 

@@ -13,7 +13,7 @@ import {
 } from '../support/comparison-drills.ts';
 
 /** How often comparisons call a difference that is not there, find one that is, and hold the truth. */
-const DRILLS = 1000;
+const DRILLS = 2000;
 const SEEDS = Array.from({ length: DRILLS }, (_, seed) => seed);
 /** By the drill's end: half as uneven again, slower by 60 ms, the breath later by 100 ms. */
 const DRIFT: Change = { lengthSdMs: 60, lengthMs: 60, lagMs: 100 };
