@@ -76,7 +76,7 @@ it.each([
   [0.05, 0.01, 0.09, 'no useful difference'],
   [0, -0.09, 0.09, 'no useful difference'],
   [0, -0.11, 0.09, 'too little to say'],
-] as const)('a difference of %d (%d to %d), 0.1 being of use, is: %4$s', (difference, low, high, verdict) => {
+] as const)('a difference of %d (%d to %d), 0.1 being of use, is: %s', (difference, low, high, verdict) => {
   expect(verdictOf({ difference, low, high }, 0.1)).toBe(verdict);
 });
 
