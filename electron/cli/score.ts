@@ -2,6 +2,7 @@ import { basename, join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { withoutNames } from '../../machines/names-left-out.ts';
 import { type ScoredJournal, scoreJournal } from '../../machines/replay.ts';
+import { withCaution } from '../../machines/words/comparison-words.ts';
 import { REPORT_CSV_HEADER, reportCsv } from '../exports/report-csv.ts';
 import { reportHtml } from '../exports/report-html.ts';
 import { reportText } from '../exports/report-text.ts';
@@ -61,7 +62,8 @@ function formatOf(format: Format, file: string, scored: ScoredJournal): string {
   switch (format) {
     case 'json': {
       const { drill, ...rest } = scored.report;
-      return JSON.stringify({ drill: { file: name, ...drill }, ...rest }, null, 2);
+      const comparisons = rest.comparisons.map(withCaution);
+      return JSON.stringify({ drill: { file: name, ...drill }, ...rest, comparisons }, null, 2);
     }
     case 'text':
       return reportText(name, scored);

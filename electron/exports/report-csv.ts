@@ -1,6 +1,7 @@
 import type { Person } from '../../machines/journal.ts';
 import type { ScoredJournal } from '../../machines/replay.ts';
 import type { Signature } from '../../machines/scoring/report.ts';
+import { withCaution } from '../../machines/words/comparison-words.ts';
 import { csvRecord } from './csv.ts';
 
 /** The columns of a report in CSV: one figure a record; `value` is empty where there is none and `reason` says why. */
@@ -17,13 +18,13 @@ export const REPORT_CSV_HEADER = csvRecord([
 ]);
 
 type Place = {
-  scope: 'drill' | 'bout' | 'person' | 'handover' | 'check' | 'ventilation';
+  scope: 'drill' | 'bout' | 'person' | 'handover' | 'check' | 'ventilation' | 'comparison';
   number: number | '';
   person: Person | '';
   role: string;
 };
 
-/** Every figure of a drill as CSV records, without the header. Bouts, handovers and checks are numbered from 1. */
+/** Every figure of a drill as CSV records, without the header. Bouts, handovers, checks and comparisons are numbered from 1. */
 export function reportCsv(fileName: string, { report }: ScoredJournal): string {
   const { people, signature, ...drill } = report.drill;
   const records: string[] = [];
@@ -57,6 +58,8 @@ export function reportCsv(fileName: string, { report }: ScoredJournal): string {
   for (const [index, check] of report.checks.entries())
     put({ scope: 'check', number: index + 1, person: '', role: '' }, check);
   put({ scope: 'ventilation', number: '', person: '', role: '' }, report.ventilationStage);
+  for (const [index, comparison] of report.comparisons.entries())
+    put({ scope: 'comparison', number: index + 1, person: '', role: '' }, withCaution(comparison));
   return records.join('');
 }
 

@@ -28,6 +28,7 @@ import { rigCheckSentence } from '../../machines/words/rig-check.ts';
 import { signatureSentence } from '../../machines/words/signature-words.ts';
 import { praiseNote, TICKS_WORDS, tickSentences } from '../../machines/words/tick-words.ts';
 import { backSentence, VENTILATION_WORDS, ventilationLines } from '../../machines/words/ventilation-words.ts';
+import { comparisonsHtml } from './comparisons-html.ts';
 import { escapeMarkup as safe } from './markup.ts';
 import { sheetSvg } from './sheet-svg.ts';
 
@@ -56,6 +57,7 @@ export function reportHtml(fileName: string, { report, rows, advice }: ScoredJou
     ),
     listSection('Checks', checks.map(checkSentence)),
     countSection(countTable(drill.count)),
+    comparisonsHtml(report),
     hasTwoTechniques(report) ? `<p class="notice">${safe(CAUTIONS.technique)}</p>` : '',
     ...bouts.map((bout, index) => ticksSection(bout, index, drill.rig)),
     listSection(`No switch can know (${NOT_MEASURED})`, NOT_BY_SWITCH),

@@ -3,6 +3,12 @@ import type { Advice } from '../../machines/scoring/advice.ts';
 import { firstRightMsOf } from '../../machines/scoring/handover-figures.ts';
 import { type DrillReport, hasTwoTechniques } from '../../machines/scoring/report.ts';
 import { ADVICE_WORDS, type AdviceSentence, adviceSentences } from '../../machines/words/advice-words.ts';
+import {
+  COMPARISON_WORDS,
+  comparisonCaution,
+  comparisonText,
+  comparisonTitle,
+} from '../../machines/words/comparison-words.ts';
 import { CAUTIONS, NOT_BY_SWITCH, NOT_MEASURED } from '../../machines/words/english.ts';
 import {
   COUNT_TABLE_WORDS,
@@ -74,6 +80,7 @@ export function reportText(fileName: string, { report, rows, advice }: ScoredJou
       `  ${note}`,
     );
   }
+  lines.push(...comparisonsText(report));
   if (hasTwoTechniques(report)) lines.push('', CAUTIONS.technique);
   lines.push('', `No switch can know: ${NOT_BY_SWITCH.join(', ')}: ${NOT_MEASURED}.`);
   if (warnings.length > 0) lines.push('', 'Warnings', ...warnings.map((warning) => `  ${warning}`));
@@ -96,6 +103,17 @@ function adviceLines({ drill }: DrillReport, advice: Advice): string[] {
     ...lines([tick, ...people, pair]),
     `  ${next}`,
   ];
+}
+
+function comparisonsText({ comparisons, drill }: DrillReport): string[] {
+  if (comparisons.length === 0) return [];
+  const names = { A: drill.people.A.name, B: drill.people.B.name };
+  const each = comparisons.flatMap((comparison) => [
+    `  ${comparisonTitle(comparison, names)}`,
+    ...comparisonText(comparison, names).map((line) => `    ${line}`),
+    ...[comparisonCaution(comparison) ?? []].flat().map((caution) => `    ${caution}`),
+  ]);
+  return ['', COMPARISON_WORDS.title, ...each, `  ${COMPARISON_WORDS.note}`];
 }
 
 function countLine(label: string, withCount: string, withoutCount: string): string {

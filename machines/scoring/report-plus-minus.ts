@@ -3,6 +3,7 @@ import type { Person, Roles } from '../journal.ts';
 import type { Ms } from '../units.ts';
 import { blockMeanError } from './block-figures.ts';
 import type { Bout } from './bout.ts';
+import { comparisonsOf } from './comparisons.ts';
 import { asynchroniesOf, type CountFigures, runsByCount } from './count-figures.ts';
 import type { CycleRow } from './cycle-row.ts';
 import type { Figure } from './figure.ts';
@@ -17,7 +18,7 @@ import {
 import { type DrillReport, keyOf, pooledBouts, type ReportFigures, runsOf } from './report.ts';
 
 /**
- * A report with ± beside every set of figures. Asked for once, when a drill is over: the blocks cost
+ * A report with ± beside every set of figures, and its comparisons. Asked for once, when a drill is over: the blocks cost
  * 10 to 20 ms a set of ten minutes, too much for after every cycle.
  */
 export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport {
@@ -58,6 +59,7 @@ export function withPlusMinus(report: DrillReport, fold: DrillFold): DrillReport
     ...report,
     drill: { ...beside(report.drill, pooled), people: { A: person('A'), B: person('B') } },
     bouts: report.bouts.map((figures, index) => beside(figures, bouts.slice(index, index + 1))),
+    comparisons: comparisonsOf(report, fold),
   };
 }
 

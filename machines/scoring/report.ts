@@ -17,6 +17,7 @@ import { rigOfStretch } from '../rig-check/rig-check.ts';
 import { type BoutTicks, ticksByBout } from '../ticks.ts';
 import { type Ms, toMs, toUs, type Us } from '../units.ts';
 import type { Bout } from './bout.ts';
+import type { Comparison } from './comparisons.ts';
 import { type CountFigures, countFiguresOf } from './count-figures.ts';
 import type { CycleRow } from './cycle-row.ts';
 import { type Figure, figure, type NoFigure, none } from './figure.ts';
@@ -83,7 +84,8 @@ export type DrillReport = {
   handovers: readonly HandoverReport[];
   checks: readonly CheckReport[];
   ventilationStage: VentilationStageReport | null;
-  comparisons: readonly never[];
+  /** Filled by `withPlusMinus`, once at the end: none before. */
+  comparisons: readonly Comparison[];
   warnings: readonly string[];
 };
 

@@ -1,6 +1,7 @@
 import type { DrillText } from '../../electron/contract.ts';
 import type { OpenLine } from '../../machines/journal.ts';
 import { replay } from '../../machines/replay.ts';
+import { type Advice, adviceOf } from '../../machines/scoring/advice.ts';
 import {
   type BoutRow,
   boutRowsOf,
@@ -16,6 +17,7 @@ export type DebriefData = {
   fileName: string;
   open: OpenLine;
   report: DrillReport;
+  advice: Advice;
   rows: readonly BoutRow[];
   drawing: Drawing;
   hasTwoTechniques: boolean;
@@ -29,6 +31,7 @@ export function debriefOf({ fileName, open, lines }: DrillText): DebriefData {
     fileName,
     open,
     report,
+    advice: adviceOf(report, rows, fold),
     rows,
     drawing: drawSheet({ report, rows, tolerance: open.tolerance }),
     hasTwoTechniques: hasTwoTechniques(report),

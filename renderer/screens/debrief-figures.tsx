@@ -1,11 +1,13 @@
 import { type ReactElement, useEffect, useRef } from 'react';
 import { type Ms, toMs } from '../../machines/units.ts';
+import { adviceSentences } from '../../machines/words/advice-words.ts';
 import { CAUTIONS } from '../../machines/words/english.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
 import { rowFigures, rowTitle } from '../../machines/words/row-words.ts';
 import { DEBRIEF_WORDS } from '../../machines/words/screen-debrief.ts';
 import type { DebriefData } from '../app/debrief-data.ts';
 import { RowSheet } from '../sheet/row-sheet.tsx';
+import { DebriefAdvice } from './debrief-advice.tsx';
 import { SheetInWords } from './debrief-tables.tsx';
 
 type DebriefFiguresProps = {
@@ -17,6 +19,7 @@ type DebriefFiguresProps = {
 /** The headline in a sentence, what to try, the sheet. */
 export function DebriefFigures({ data, onLeaveOut }: DebriefFiguresProps): ReactElement {
   const { report, rows, open, hasTwoTechniques } = data;
+  const keptOrder = adviceSentences(data.advice, open.people).headline;
   const headline = useRef<HTMLParagraphElement>(null);
   // The figures have just taken the place of the button that had the focus.
   useEffect(() => headline.current?.focus(), []);
@@ -24,9 +27,11 @@ export function DebriefFigures({ data, onLeaveOut }: DebriefFiguresProps): React
     <>
       <p className="headline" tabIndex={-1} ref={headline}>
         {headlineOf(report, rows)}
+        {keptOrder === null ? null : ` ${keptOrder.text}`}
       </p>
       {report.drill.isClosed ? null : <p className="problem">{DEBRIEF_WORDS.notFinished}</p>}
       {hasTwoTechniques ? <p className="caution">{CAUTIONS.technique}</p> : null}
+      <DebriefAdvice data={data} />
       <section aria-labelledby="sheet-title">
         <h2 id="sheet-title">
           {DEBRIEF_WORDS.sheet} <span className="quiet">{DEBRIEF_WORDS.sheetNote}</span>

@@ -10,6 +10,7 @@ import { DEBRIEF_WORDS } from '../../machines/words/screen-debrief.ts';
 import type { DebriefData } from '../app/debrief-data.ts';
 import { Folded } from '../components/folded.tsx';
 import { GuidelineTable } from '../components/guideline-numbers.tsx';
+import { DebriefComparisons } from './debrief-comparisons.tsx';
 import { DebriefDetails } from './debrief-details.tsx';
 import { CountSurvival, DeadTime } from './debrief-tables.tsx';
 import { DebriefTicks } from './debrief-ticks.tsx';
@@ -44,6 +45,7 @@ export function DebriefFolded({ data, children }: DebriefFoldedProps): ReactElem
       <DeadTime data={data} />
       <DebriefVentilation stage={report.ventilationStage} guideline={open.guideline} onSource={showSources} />
       <CountSurvival drill={report.drill} />
+      <DebriefComparisons data={data} />
       {children}
       <DebriefDetails data={data} onSource={showSources} />
       <div ref={sources}>

@@ -10,6 +10,7 @@ import type { DebriefData } from '../app/debrief-data.ts';
 import { Cautions } from '../components/cautions.tsx';
 import { formatWhen } from '../components/when.ts';
 import { Sheet } from '../sheet/sheet.tsx';
+import { AdviceFor, DebriefAdvice } from './debrief-advice.tsx';
 import { Handovers } from './debrief-folded.tsx';
 import { LearnerPage } from './learner-page.tsx';
 
@@ -46,6 +47,7 @@ function PairPage({ data }: { data: DebriefData }): ReactElement {
   return (
     <Page data={data} title={PAPER_WORDS.report}>
       <p className="headline">{headlineOf(report, rows)}</p>
+      <DebriefAdvice data={data} />
       {data.hasTwoTechniques ? <p>{CAUTIONS.technique}</p> : null}
       {open.rig === 'rhythm' ? null : <PaperTicks data={data} />}
       <h2>{DEBRIEF_WORDS.handovers}</h2>
@@ -80,6 +82,7 @@ function ForLearner({ data, person }: { data: DebriefData; person: Person }): Re
   return (
     <Page data={data} title={PAPER_WORDS.learner(open.people[person])}>
       <p className="headline">{headlineOf(report, rows)}</p>
+      <AdviceFor data={data} person={person} />
       <LearnerPage data={data} person={person} />
     </Page>
   );

@@ -7,6 +7,7 @@ import { rehearse } from '../../machines/rehearsal/rehearse.ts';
 import { replay } from '../../machines/replay.ts';
 import { reportOf } from '../../machines/scoring/report.ts';
 import { withPlusMinus } from '../../machines/scoring/report-plus-minus.ts';
+import { sayComparisons } from './comparisons.ts';
 import { countCost } from './count-cost.ts';
 import { sayCoverage } from './coverage.ts';
 
@@ -110,3 +111,4 @@ say('a minute of the window with nothing to do', `${idleMs.toFixed(0)} ms`, 'of 
 say('a minute of counting, pulse and all', `${countingMs.toFixed(0)} ms`, 'of its main thread');
 
 sayCoverage();
+sayComparisons();

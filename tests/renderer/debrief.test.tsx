@@ -167,3 +167,32 @@ test('the rig check is said from the start, and why a drill is rhythm only', asy
   const { screen } = await show(tenCycles({ rig: 'rhythm', rigCheck: { outcome: 'not-done' } }));
   expect(screen.text).toContain('Rhythm only: the rig was not checked that day.');
 });
+
+test('two stretches are compared in words for the pair, in figures for the instructor, with the method of choice', async () => {
+  const journal = new JournalBuilder().call(0, 'begin').ideal(1000, 12);
+  journal.call(24_600, { call: 'technique', technique: 'two-finger' }).ideal(27_000, 12);
+  const { screen } = await show(journal.call(51_500, 'finish').line({ kind: 'close', at: 51_500 }));
+  await screen.click(screen.button(/^Show the figures/));
+  const section = screen.element.querySelector('[aria-labelledby="comparisons-title"]');
+  expect(section?.querySelector('p')?.textContent).toBe(
+    'These two stretches differ by 0 coordinated cycles in 100 (two-thumb 11 of 11 cycles, two-finger 11 of 11 cycles). It says nothing of what they were for: that takes three stretches or more a side, by turns.',
+  );
+  expect(section?.querySelector('.caution')?.textContent).toContain('Two-thumb is the method of choice');
+  const rows = [...(section?.querySelectorAll('details tbody tr') ?? [])].map((row) =>
+    [...row.children].map((cell) => cell.textContent),
+  );
+  expect(rows[1]).toEqual([
+    'Cycle jitter',
+    '0 ms',
+    '0 ms',
+    '0 ms',
+    '50 ms',
+    'these two stretches differ by this; nothing more can be said',
+  ]);
+});
+
+test('a drill in which nothing changed has no comparisons', async () => {
+  const { screen } = await show(tenCycles());
+  await screen.click(screen.button(/^Show the figures/));
+  expect(screen.element.querySelector('[aria-labelledby="comparisons-title"]')).toBeNull();
+});

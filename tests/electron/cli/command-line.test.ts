@@ -9,11 +9,12 @@ import { JournalBuilder } from '../../support/journal-builder.ts';
 /** A small whole drill: 12 ideal cycles and a finish. */
 function drillText(
   builder = new JournalBuilder().call(0, 'begin').ideal(1000, 12).call(25_000, 'finish'),
+  closedAt = 25_000,
 ): string {
   const lines = [
     builder.open,
     ...builder.lines.map(({ line }) => line),
-    { kind: 'close' as const, at: 25_000 },
+    { kind: 'close' as const, at: closedAt },
   ];
   return lines.map((line) => `${formatLine(line)}\n`).join('');
 }
@@ -107,6 +108,32 @@ describe('antiphon score', () => {
     expect(out).toContain('<svg class="sheet"');
     expect(out).toContain('&lt;script&gt;alert(1)&lt;/script&gt; compresses');
     expect(out).not.toMatch(/<script|(src|href)=|url\(/);
+  });
+
+  it('compares stretches in every format, and says with it which technique is the method of choice', async () => {
+    const caution = 'Two-thumb is the method of choice; timing alone cannot compare the techniques.';
+    const builder = new JournalBuilder().call(0, 'begin').ideal(1000, 12);
+    builder.call(24_600, { call: 'technique', technique: 'two-finger' }).ideal(27_000, 12);
+    const at = await folderWith({ 'a.antiphon.jsonl': drillText(builder.call(51_500, 'finish'), 51_500) });
+    const of = async (format: string) => (await run('score', at('a.antiphon.jsonl'), '--format', format)).out;
+    const { comparisons } = JSON.parse(await of('json'));
+    expect(comparisons).toMatchObject([
+      {
+        of: 'technique',
+        sides: [{ value: 'two-thumb' }, { value: 'two-finger' }],
+        isByTurns: false,
+        coordinatedShare: { difference: 0, verdict: 'these two stretches differ' },
+        caution,
+      },
+    ]);
+    const records = (await of('csv')).split('\r\n').filter((record) => record.includes(',comparison,1,,,'));
+    expect(records.map((record) => record.split(',,,')[1])).toContain(`caution,${caution},`);
+    expect(await of('text')).toContain(
+      'Comparisons\n  Two-thumb and two-finger: Ada compresses, foot-end, unled, a stretch each\n    Coordinated: two-thumb 11 of 11 cycles',
+    );
+    const html = await of('html');
+    expect(html).toContain('<caption>Two-thumb and two-finger: Ada compresses');
+    expect(html.slice(html.indexOf('<h2>Comparisons'))).toContain(`<p class="notice">${caution}`);
   });
 
   it('writes one whole file a journal into a folder it makes, and nothing else', async () => {

@@ -238,10 +238,12 @@ describe('a report', () => {
       whole.drill.count.withoutCount.plusMinus ?? {},
     );
   });
-  it('keeps every other key as it was', () => {
+  it('keeps every other key as it was, but for the comparisons, which come with it', () => {
+    const { comparisons, ...rest } = whole;
     expect(
-      JSON.parse(JSON.stringify(whole, (key, value) => (key === 'plusMinus' ? undefined : value))),
-    ).toEqual(JSON.parse(JSON.stringify(plain)));
+      JSON.parse(JSON.stringify(rest, (key, value) => (key === 'plusMinus' ? undefined : value))),
+    ).toEqual(JSON.parse(JSON.stringify({ ...plain, comparisons: undefined })));
+    expect([plain.comparisons, comparisons.map(({ of }) => of)]).toEqual([[], ['role']]);
   });
   it('has the ± of each set’s own rows', () => {
     const rows = fold.tracker.book.bouts.map((bout) => rowsOf(fold, bout));
