@@ -213,6 +213,7 @@ export class DrillSession {
       isMadeHere: () => this.parts.isPlanRunHere === true && this.hasCount,
       call: (request, atMs) => this.call(request, atMs + this.clock.openedAtPageMs),
       write: (line, atMs) => this.writePlan(line, atMs + this.clock.openedAtPageMs),
+      warn: (soon) => this.parts.onWarned?.(soon),
       isOnItsWay: (call) => this.pending.has(call),
     });
   }
@@ -297,6 +298,7 @@ export class DrillSession {
     });
     for (const { line } of lines) this.follow(line);
     this.plan?.callDue(this.clock.now());
+    this.plan?.followWarning(this.clock.now());
     this.count.follow(this.hasCount);
     this.change({ lastSaid: said.at(-1) ?? this.status.lastSaid });
   }

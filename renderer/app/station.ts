@@ -156,6 +156,7 @@ export class Station {
       makeCount: (into) => this.sound.beginDrill(clock, settings.sound, into),
       isBegunByHolding: settings.isBegunByHolding,
       isPlanRunHere: true,
+      onWarned: (soon) => this.sound.warn(soon),
       onBothHeld: (next) => {
         if (next === 'begin' && attendance.hasCount) this.sound.leadIn(open.cycleMs);
       },
