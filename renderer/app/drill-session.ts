@@ -1,6 +1,7 @@
 import type { Acknowledgement, LinesWritten, OpenedDrill, Result } from '../../electron/contract.ts';
 import { BothHeld, type BothHeldNews } from '../../machines/both-held.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
+import { type InstructorKeys, KEYS_AS_AT_FIRST } from '../../machines/instructor-keys.ts';
 import type { BodyLine, CallLine, CallName, DeviceLine, TickLine } from '../../machines/journal.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { type SwitchDoubt, SwitchWatch } from '../../machines/switch-watch.ts';
@@ -31,6 +32,7 @@ export class DrillSession {
   readonly clock: DrillClock;
   readonly driver: DrillDriver;
   readonly isBegunByHolding: boolean;
+  readonly instructorKeys: InstructorKeys;
   /** The plan the drill was opened with; null: none. */
   readonly plan: PlanKeeper | null;
   status: SessionStatus = {
@@ -66,6 +68,7 @@ export class DrillSession {
     this.clock = parts.clock;
     this.driver = new DrillDriver(parts.opened.open);
     this.isBegunByHolding = parts.isBegunByHolding === true;
+    this.instructorKeys = parts.instructorKeys ?? KEYS_AS_AT_FIRST;
     this.bothHeld = new BothHeld(this.isBegunByHolding);
     this.watch = new SwitchWatch(parts.opened.open.binding);
     this.sender = new JournalSender({

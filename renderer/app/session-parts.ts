@@ -1,5 +1,6 @@
 import type { Bridge, OpenedDrill } from '../../electron/contract.ts';
 import type { ChartEmitted } from '../../machines/drill-events.ts';
+import type { InstructorKeys } from '../../machines/instructor-keys.ts';
 import type { Switch } from '../../machines/journal.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
 import type { PlanCall } from '../../machines/plans/plan-calls.ts';
@@ -19,6 +20,8 @@ export type SessionParts = {
   wait: (attempt: number) => Promise<void>;
   /** Does holding both switches begin and finish the drill? */
   isBegunByHolding?: boolean;
+  /** Left out: as at first. */
+  instructorKeys?: InstructorKeys;
   /** The hook for a spoken lead-in: both were held for 2 s; `begin` follows when they let go, `finish` has just been called. */
   onBothHeld?: (next: 'begin' | 'finish') => void;
   /** May this window make the calls of the drill's plan? Of a drill's windows, the one that gives the count does. */
