@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import { WEANING } from '../machines/count/weaning.ts';
+import { INSTRUCTOR_KEYS } from '../machines/instructor-keys.ts';
 import {
   AIRWAYS,
   BINDINGS,
@@ -74,6 +75,7 @@ const settingsSchema = v.strictObject({
     null,
   ),
   isBegunByHolding: v.boolean(),
+  instructorKeys: v.record(v.picklist(INSTRUCTOR_KEYS), keyCode),
   rig: v.picklist(RIGS),
   guideline: v.pipe(v.string(), v.regex(/^[a-z0-9][a-z0-9-]{0,63}$/)),
   binding: v.picklist(BINDINGS),

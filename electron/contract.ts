@@ -1,3 +1,4 @@
+import type { InstructorKeys } from '../machines/instructor-keys.ts';
 import type {
   BodyLine,
   MarkLine,
@@ -86,6 +87,8 @@ export type StationSettings = {
   switchCheck: { at: string; found: FoundOfSwitches } | null;
   /** Holding both switches begins and finishes a drill, for a pair without an instructor. */
   isBegunByHolding: boolean;
+  /** The keys of the instructor's calls that are not where they are at first. */
+  instructorKeys: InstructorKeys;
   rig: OpenLine['rig'];
   guideline: string;
   binding: OpenLine['binding'];

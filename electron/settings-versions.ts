@@ -1,11 +1,32 @@
 /**
  * Settings files of older releases, brought to this one's form. Pure; the result is still unchecked.
  * Version 1 had two keys and nothing else for switches: `"keys":{"chest":"KeyX","airway":"Period"}`.
+ * Version 2 had no `instructorKeys`: they could not be changed.
  */
-export const SETTINGS_VERSION = 2;
+export const SETTINGS_VERSION = 3;
+
+type Settings = Record<string, unknown>;
+
+/** The step from each older version to the one after it. */
+const STEPS: ReadonlyMap<unknown, (settings: Settings) => Settings> = new Map([
+  [1, withSwitches],
+  [2, (settings) => ({ ...settings, instructorKeys: {} })],
+]);
 
 export function toThisVersion(version: unknown, settings: unknown): unknown {
-  if (version !== 1 || !isRecord(settings) || !isRecord(settings.keys)) return settings;
+  if (!isRecord(settings)) return settings;
+  let brought = settings;
+  for (let at = Number(version); at < SETTINGS_VERSION; at += 1)
+    brought = STEPS.get(at)?.(brought) ?? brought;
+  return brought;
+}
+
+export function isKnownVersion(version: unknown): boolean {
+  return version === SETTINGS_VERSION || STEPS.has(version);
+}
+
+function withSwitches(settings: Settings): Settings {
+  if (!isRecord(settings.keys)) return settings;
   const { keys, ...kept } = settings;
   return {
     ...kept,
@@ -20,10 +41,6 @@ export function toThisVersion(version: unknown, settings: unknown): unknown {
   };
 }
 
-export function isKnownVersion(version: unknown): boolean {
-  return version === 1 || version === SETTINGS_VERSION;
-}
-
-function isRecord(value: unknown): value is Record<string, unknown> {
+function isRecord(value: unknown): value is Settings {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }

@@ -1,4 +1,4 @@
-// Makes every sound of the count: node assets/sounds/make-sounds.mjs (needs espeak-ng and sox).
+// Makes every sound of the station: node assets/sounds/make-sounds.mjs (needs espeak-ng and sox).
 // Run twice, it writes the same bytes. What it makes and why is told in README.md beside it.
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -41,11 +41,8 @@ writeJson('sounds.json', {
     onset: tones.toneOnset(tones.HEART_ATTACK_MS),
   }),
 });
-for (const name of readdirSync(join(import.meta.dirname, 'counts')).filter((file) =>
-  file.endsWith('.json'),
-)) {
-  makeCount(name);
-}
+for (const name of languagesIn('counts')) makeCount(name);
+for (const name of languagesIn('calls')) makeCalls(name);
 for (const { file, samples } of made) {
   const ms = ((samples.length * 1000) / SAMPLE_RATE).toFixed(0);
   console.log(
@@ -76,6 +73,22 @@ function makeCount(name) {
     ...count,
     words: count.words.map((word) => ({ ...word, ...words.get(word.text) })),
   });
+}
+
+/** What is about to be called, in a language's words: each alone, so nothing of it need be cut. */
+function makeCalls(name) {
+  const calls = JSON.parse(readFileSync(join(import.meta.dirname, 'calls', name), 'utf8'));
+  const words = calls.words.map((word) => {
+    const samples = speak(calls.speech, word.text);
+    const file = `calls/${name.replace('.json', '')}/${word.sound ?? word.text}.wav`;
+    // It stands on no beat: it is said as soon as it can be.
+    return { ...word, ...writeSound(file, endedBy(samples, samples.length), { db: VOICE_DB, onset: 0 }) };
+  });
+  writeJson(`calls/${name}`, { ...calls, words });
+}
+
+function languagesIn(kind) {
+  return readdirSync(join(import.meta.dirname, kind)).filter((file) => file.endsWith('.json'));
 }
 
 /** Samples from a word's onset until it must have ended, wherever it stands in the count. */

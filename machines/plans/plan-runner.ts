@@ -25,6 +25,24 @@ import {
   wentBack,
 } from './plan-context.ts';
 
+/** In every leg, whatever its state: the instructor wants what comes next now. */
+const NEXT_LEG = [
+  { guard: 'isLast', target: 'over', actions: ['note', 'finish'] },
+  { target: 'running', actions: ['note', 'enter'] },
+] as const;
+/** In a leg that is not held: an undo, or the instructor's own call of what comes next. */
+const TAKEN_BACK = [
+  { guard: 'isTakenBack', target: 'running', actions: 'goBack' },
+  { guard: 'isStopTakenBack', target: 'waiting', actions: 'goBack' },
+] as const;
+const BY_HAND = { target: 'running', actions: 'enterByHand' } as const;
+/** In a leg that is not held, before anything that time brings. */
+const STOPPED = [
+  { guard: 'hasFinished', target: 'over' },
+  { guard: 'isLeft', target: 'left' },
+  { guard: 'isHeld', target: 'held', actions: 'hold' },
+] as const;
+
 /**
  * A plan as it is run: which leg is on, when the next is warned of and called, and what is due. It makes no call itself, has
  * no clock and starts nothing. The instructor's own calls stand: what is so already is not called again, a rest or check
@@ -120,21 +138,11 @@ export const planRunner = setup({
     },
     running: {
       on: {
-        'leg.next': [
-          { guard: 'isLast', target: 'over', actions: ['note', 'finish'] },
-          { target: 'running', actions: ['note', 'enter'] },
-        ],
-        'drill changed': [
-          { guard: 'isTakenBack', target: 'running', actions: 'goBack' },
-          { guard: 'isStopTakenBack', target: 'waiting', actions: 'goBack' },
-          { guard: 'isCalledByHand', target: 'running', actions: 'enterByHand' },
-          { actions: 'note' },
-        ],
+        'leg.next': NEXT_LEG,
+        'drill changed': [...TAKEN_BACK, { guard: 'isCalledByHand', ...BY_HAND }, { actions: 'note' }],
       },
       always: [
-        { guard: 'hasFinished', target: 'over' },
-        { guard: 'isLeft', target: 'left' },
-        { guard: 'isHeld', target: 'held', actions: 'hold' },
+        ...STOPPED,
         { guard: 'isHeartRateDue', actions: 'sayHeartRate' },
         { guard: 'isTimeUp', target: 'ended' },
         { guard: 'isOverdue', target: 'waiting' },
@@ -143,50 +151,25 @@ export const planRunner = setup({
     },
     warned: {
       on: {
-        'leg.next': [
-          { guard: 'isLast', target: 'over', actions: ['note', 'finish'] },
-          { target: 'running', actions: ['note', 'enter'] },
-        ],
-        'drill changed': [
-          { guard: 'isTakenBack', target: 'running', actions: 'goBack' },
-          { guard: 'isStopTakenBack', target: 'waiting', actions: 'goBack' },
-          { guard: 'isNextCalled', target: 'running', actions: 'enterByHand' },
-          { actions: 'note' },
-        ],
+        'leg.next': NEXT_LEG,
+        'drill changed': [...TAKEN_BACK, { guard: 'isNextCalled', ...BY_HAND }, { actions: 'note' }],
       },
       always: [
-        { guard: 'hasFinished', target: 'over' },
-        { guard: 'isLeft', target: 'left' },
-        { guard: 'isHeld', target: 'held', actions: 'hold' },
+        ...STOPPED,
         { guard: 'isHeartRateDue', actions: 'sayHeartRate' },
         { guard: 'isTimeUp', target: 'ended' },
       ],
     },
     waiting: {
       on: {
-        'leg.next': [
-          { guard: 'isLast', target: 'over', actions: ['note', 'finish'] },
-          { target: 'running', actions: ['note', 'enter'] },
-        ],
-        'drill changed': [
-          { guard: 'isTakenBack', target: 'running', actions: 'goBack' },
-          { guard: 'isStopTakenBack', target: 'waiting', actions: 'goBack' },
-          { guard: 'isNextCalled', target: 'running', actions: 'enterByHand' },
-          { actions: 'note' },
-        ],
+        'leg.next': NEXT_LEG,
+        'drill changed': [...TAKEN_BACK, { guard: 'isNextCalled', ...BY_HAND }, { actions: 'note' }],
       },
-      always: [
-        { guard: 'hasFinished', target: 'over' },
-        { guard: 'isLeft', target: 'left' },
-        { guard: 'isHeld', target: 'held', actions: 'hold' },
-      ],
+      always: [...STOPPED],
     },
     held: {
       on: {
-        'leg.next': [
-          { guard: 'isLast', target: 'over', actions: ['note', 'finish'] },
-          { target: 'running', actions: ['note', 'enter'] },
-        ],
+        'leg.next': NEXT_LEG,
       },
       always: [
         { guard: 'hasFinished', target: 'over' },

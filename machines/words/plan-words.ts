@@ -34,6 +34,7 @@ export const PLAN_WORDS = {
   finishNow: 'Finish now',
 } as const;
 
+const SOON = 'soon';
 const COMPRESSOR_WORDS: Record<LegCompressor, string> = {
   stay: '',
   swap: 'swap',
@@ -88,10 +89,20 @@ export function calledWords(called: Called): string {
 
 /** What is about to be called, as learners read it: "Swap, two-finger soon". Empty when it is nothing to them. */
 export function soonWords(calls: readonly PlanCall[]): string {
-  const words = calls.map(callWords).filter((word) => word !== '');
+  const words = calledParts(calls);
   if (words.length === 0) return '';
   const text = words.join(', ');
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)} soon`;
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)} ${SOON}`;
+}
+
+/** The same as learners hear it: each a word of assets/sounds/calls. */
+export function soonSpoken(calls: readonly PlanCall[]): string[] {
+  const words = calledParts(calls);
+  return words.length === 0 ? [] : [...words, SOON];
+}
+
+function calledParts(calls: readonly PlanCall[]): string[] {
+  return calls.map(callWords).filter((word) => word !== '');
 }
 
 /** A call in a word; the count and its tempo are heard, not read. */

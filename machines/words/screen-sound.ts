@@ -70,8 +70,8 @@ export const SOUND_TROUBLES = {
   'device-lost':
     'The sound has stopped: the loudspeaker may have been unplugged or be used by another program. It is tried again; meanwhile the count is shown, and the drill works.',
   'sound-missing':
-    'A sound file is missing, so a count that needs it is only shown. Install the station again to have it back; the drill works.',
+    'A sound file is missing, so a count or a warning that needs it is only shown. Install the station again to have it back; the drill works.',
   'sound-corrupt':
-    'A sound file is damaged, so a count that needs it is only shown. Install the station again to have it back; the drill works.',
+    'A sound file is damaged, so a count or a warning that needs it is only shown. Install the station again to have it back; the drill works.',
   'page-late': 'The computer was busy for too long and some beats of the count were left out.',
 } as const;

@@ -30,7 +30,7 @@ export const SWITCH_WORDS = {
 /** Why a switch cannot be taken. */
 export const SWITCH_REFUSALS = {
   instructor:
-    'The digits, the keys beside them and the number pad are the instructor’s keys. Choose another.',
+    'The digits, the keys beside them, the number pad and whatever was chosen for a call are the instructor’s keys. Choose another.',
   window: 'The window needs that key for itself. Choose another.',
   nameless: 'The keyboard does not say which key that is. Choose another.',
   taken:

@@ -1,12 +1,13 @@
+import { type InstructorKey, type InstructorKeys, KEYS_AS_AT_FIRST } from '../../machines/instructor-keys.ts';
 import type { Ms } from '../../machines/units.ts';
-import { type InstructorKey, instructorKeyOf, type TickKey, tickKeyOf } from './key-uses.ts';
+import { instructorKeyOf, type TickKey, tickKeyOf } from './key-uses.ts';
 
 export type FloorKeysListener = {
   onKey: (key: InstructorKey, timeStampMs: Ms) => void;
   /** What the browser would do with it, to reload the page with F5, is held back. */
   onTick?: (key: TickKey, timeStampMs: Ms) => void;
   onEnter: (timeStampMs: Ms) => void;
-  /** Something is being entered: Enter is its, also where a button has the focus. */
+  /** A number is being entered: digits are digits wherever the calls are, and Enter is its, also where a button has the focus. */
   isEntering?: boolean;
   onEscape?: () => void;
 };
@@ -14,13 +15,14 @@ export type FloorKeysListener = {
 /** The instructor's keys while the Floor is shown. A held key acts once. Returns what stops the listening. */
 export function listenForInstructor(
   target: Pick<Window, 'addEventListener' | 'removeEventListener'>,
+  chosen: InstructorKeys,
   listener: FloorKeysListener,
 ): () => void {
   const down = (event: KeyboardEvent) => {
     const tick = listener.onTick === undefined ? null : tickKeyOf(event.code);
     if (tick !== null && !event.ctrlKey && !event.altKey && !event.metaKey) event.preventDefault();
     if (event.repeat || event.ctrlKey || event.altKey || event.metaKey) return;
-    const key = instructorKeyOf(event.code);
+    const key = instructorKeyOf(event.code, listener.isEntering === true ? KEYS_AS_AT_FIRST : chosen);
     if (key !== null) {
       event.preventDefault();
       listener.onKey(key, event.timeStamp);

@@ -1,6 +1,7 @@
 import type { Acknowledgement, LinesWritten, OpenedDrill, Result } from '../../electron/contract.ts';
 import { BothHeld, type BothHeldNews } from '../../machines/both-held.ts';
 import { DrillDriver } from '../../machines/drill-driver.ts';
+import { type InstructorKeys, KEYS_AS_AT_FIRST } from '../../machines/instructor-keys.ts';
 import type { BodyLine, CallLine, CallName, DeviceLine, TickLine } from '../../machines/journal.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { type SwitchDoubt, SwitchWatch } from '../../machines/switch-watch.ts';
@@ -31,6 +32,7 @@ export class DrillSession {
   readonly clock: DrillClock;
   readonly driver: DrillDriver;
   readonly isBegunByHolding: boolean;
+  readonly instructorKeys: InstructorKeys;
   /** The plan the drill was opened with; null: none. */
   readonly plan: PlanKeeper | null;
   status: SessionStatus = {
@@ -66,6 +68,7 @@ export class DrillSession {
     this.clock = parts.clock;
     this.driver = new DrillDriver(parts.opened.open);
     this.isBegunByHolding = parts.isBegunByHolding === true;
+    this.instructorKeys = parts.instructorKeys ?? KEYS_AS_AT_FIRST;
     this.bothHeld = new BothHeld(this.isBegunByHolding);
     this.watch = new SwitchWatch(parts.opened.open.binding);
     this.sender = new JournalSender({
@@ -213,6 +216,7 @@ export class DrillSession {
       isMadeHere: () => this.parts.isPlanRunHere === true && this.hasCount,
       call: (request, atMs) => this.call(request, atMs + this.clock.openedAtPageMs),
       write: (line, atMs) => this.writePlan(line, atMs + this.clock.openedAtPageMs),
+      warn: (soon) => this.parts.onWarned?.(soon),
       isOnItsWay: (call) => this.pending.has(call),
     });
   }
@@ -297,6 +301,7 @@ export class DrillSession {
     });
     for (const { line } of lines) this.follow(line);
     this.plan?.callDue(this.clock.now());
+    this.plan?.followWarning(this.clock.now());
     this.count.follow(this.hasCount);
     this.change({ lastSaid: said.at(-1) ?? this.status.lastSaid });
   }

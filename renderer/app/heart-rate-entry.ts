@@ -7,9 +7,9 @@ import {
   withNextWay,
   withoutDigit,
 } from '../../machines/heart-rate.ts';
+import type { InstructorKey } from '../../machines/instructor-keys.ts';
 import type { HeartRateWay } from '../../machines/journal.ts';
 import type { Ms } from '../../machines/units.ts';
-import type { InstructorKey } from '../adapters/key-uses.ts';
 import { givenCountOf } from './learners-view.ts';
 
 const STEP_BPM = 10;

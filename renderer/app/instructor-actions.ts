@@ -1,8 +1,8 @@
 import type { ChartSnapshot } from '../../machines/drill-driver.ts';
+import type { InstructorKey } from '../../machines/instructor-keys.ts';
 import { AIRWAYS, GUIDANCES, STANCES, type Technique } from '../../machines/journal.ts';
 import { CYCLE_MS, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
 import { actionWords } from '../../machines/words/screen-floor.ts';
-import type { InstructorKey } from '../adapters/key-uses.ts';
 import type { CallRequest } from './drill-session.ts';
 
 /** What one of the instructor's keys does now. */

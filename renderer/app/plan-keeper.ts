@@ -15,6 +15,8 @@ export type PlanKeeperParts = {
   call: (request: PlanCall, atMs: Ms) => boolean;
   /** Writes where the plan goes on; false: it will never be on the disk. */
   write: (line: Omit<DeviceLine, 'kind' | 'at'>, atMs: Ms) => Promise<boolean>;
+  /** In the window that makes the calls: these are about to be called; with none, what was warned of is not any more. */
+  warn: (soon: readonly PlanCall[]) => void;
   /** Is this call on its way to the disk? */
   isOnItsWay: (call: CallName) => boolean;
 };
@@ -24,6 +26,8 @@ export class PlanKeeper {
   private readonly parts: PlanKeeperParts;
   private readonly run: PlanRun;
   private readonly made = new WeakSet<DueCall>();
+  /** The leg whose end was last warned of, and is still; null: nothing is warned of. */
+  private warned: number | null = null;
   /** The last leg that was asked for here, while the line that asks is on its way. */
   private asked = -1;
 
@@ -47,6 +51,17 @@ export class PlanKeeper {
       void this.parts.write({ what: 'plan-leg', leg: this.leg }, startedMs);
     }
     this.callDue(nowMs);
+    this.followWarning(nowMs);
+  }
+
+  /** Once a warning; a leg that is held is warned of again. */
+  followWarning(nowMs: Ms): void {
+    const { soon } = this.viewAt(nowMs);
+    const warned = soon.length > 0 ? this.leg : null;
+    if (warned === this.warned) return;
+    this.warned = warned;
+    if (warned === null) this.parts.warn([]);
+    else if (this.parts.isMadeHere()) this.parts.warn(soon);
   }
 
   /** The instructor wants what comes next now, in whichever window: it has come when the line is on the disk. */

@@ -1,7 +1,9 @@
 import type { Bridge, OpenedDrill } from '../../electron/contract.ts';
 import type { ChartEmitted } from '../../machines/drill-events.ts';
+import type { InstructorKeys } from '../../machines/instructor-keys.ts';
 import type { Switch } from '../../machines/journal.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
+import type { PlanCall } from '../../machines/plans/plan-calls.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import type { SenderTrouble } from '../adapters/journal-sender.ts';
 import type { SwitchSource } from '../switches/switch-source.ts';
@@ -18,10 +20,14 @@ export type SessionParts = {
   wait: (attempt: number) => Promise<void>;
   /** Does holding both switches begin and finish the drill? */
   isBegunByHolding?: boolean;
+  /** Left out: as at first. */
+  instructorKeys?: InstructorKeys;
   /** The hook for a spoken lead-in: both were held for 2 s; `begin` follows when they let go, `finish` has just been called. */
   onBothHeld?: (next: 'begin' | 'finish') => void;
   /** May this window make the calls of the drill's plan? Of a drill's windows, the one that gives the count does. */
   isPlanRunHere?: boolean;
+  /** The plan warns of these calls, in the window that gives the count; with none, it does not any more. */
+  onWarned?: (soon: readonly PlanCall[]) => void;
   /** The count of this drill; its lines are written by the session. */
   makeCount: (into: CountJournal) => Pick<CountKeeper, 'follow' | 'look'>;
   /** This window's part among several; left out where there is only one. */

@@ -6,6 +6,7 @@ import {
   type SwitchBinding,
 } from '../../electron/contract.ts';
 import { WEANING } from '../../machines/count/weaning.ts';
+import { INSTRUCTOR_KEYS, KEYS_AS_AT_FIRST } from '../../machines/instructor-keys.ts';
 import type { RigCheck } from '../../machines/journal.ts';
 import { CYCLE_MS, guidelineOf, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
 import { firstPractise, type Plan, type PractiseLeg } from '../../machines/plans/plan.ts';
@@ -13,7 +14,7 @@ import { isCheckedFor, rigOfDrill } from '../../machines/rig-check/rig-check.ts'
 import { MOST_BOUNCE_MS } from '../../machines/switches/bounce.ts';
 import type { Ms } from '../../machines/units.ts';
 import { SET_UP_WORDS } from '../../machines/words/screen-set-up.ts';
-import { refusalOf } from '../adapters/key-uses.ts';
+import { choiceRefusalOf, refusalOf } from '../adapters/key-uses.ts';
 import { isToday } from '../components/when.ts';
 import { bindingsOf } from '../switches/make-switches.ts';
 import { isSameSwitch } from '../switches/switch-finder.ts';
@@ -29,6 +30,7 @@ const FIRST_SETTINGS: StationSettings = {
   rigCheck: null,
   switchCheck: null,
   isBegunByHolding: false,
+  instructorKeys: KEYS_AS_AT_FIRST,
   rig: 'rhythm',
   guideline: 'us-style',
   binding: 'place',
@@ -51,9 +53,12 @@ const BOUNCE_MS = 25;
 export function startingSettings(remembered: StationSettings | null): StationSettings {
   if (remembered === null) return FIRST_SETTINGS;
   const { chest, airway } = remembered.switches;
+  const instructorKeys = areKeysUsable(remembered) ? remembered.instructorKeys : KEYS_AS_AT_FIRST;
+  const isUsable = (one: SwitchBinding) => one.kind !== 'key' || refusalOf(one.code, instructorKeys) === null;
   const areUsable = !isSameSwitch(chest, airway) && isUsable(chest) && isUsable(airway);
   return {
     ...remembered,
+    instructorKeys,
     // What was checked of other switches says nothing of these.
     ...(areUsable ? {} : { switches: FIRST_SETTINGS.switches, rigCheck: null, switchCheck: null }),
     guideline: guidelineOf(remembered.guideline) === null ? FIRST_SETTINGS.guideline : remembered.guideline,
@@ -141,6 +146,7 @@ export function drillSetupOf(
     rigCheck: _check,
     switchCheck,
     isBegunByHolding: _holding,
+    instructorKeys: _keys,
     rig: _rig,
     sound: _sound,
     stations: _stations,
@@ -184,6 +190,11 @@ function asFound(
   return { ...times, stepMs, ...(found?.bounceMs === undefined ? {} : { bounceMs: found.bounceMs }) };
 }
 
-function isUsable(binding: SwitchBinding): boolean {
-  return binding.kind !== 'key' || refusalOf(binding.code) === null;
+/** A file may say what the window would not have taken. */
+function areKeysUsable({ instructorKeys, switches }: StationSettings): boolean {
+  const taken = [switches.chest, switches.airway];
+  return INSTRUCTOR_KEYS.every((key) => {
+    const code = instructorKeys[key];
+    return code === undefined || choiceRefusalOf(code, key, instructorKeys, taken) === null;
+  });
 }

@@ -2,7 +2,9 @@ import type { StationSettings } from '../../electron/contract.ts';
 import type { CountOrder } from '../../machines/count/count-order.ts';
 import { tapsFor } from '../../machines/heart-rate.ts';
 import { CYCLE_MS } from '../../machines/pattern.ts';
+import type { PlanCall } from '../../machines/plans/plan-calls.ts';
 import type { Ms } from '../../machines/units.ts';
+import { soonSpoken } from '../../machines/words/plan-words.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import type { CountNews, CountSound, SoundTrouble } from '../sound/count-news.ts';
 import type { CountPlayer } from '../sound/count-player.ts';
@@ -46,6 +48,7 @@ export class StationSound {
   isWanted = false;
   private next: ((fromMs: Ms) => void) | null = null;
   private takeBackTaps: (() => void) | null = null;
+  private takeBackWords: (() => void) | null = null;
 
   constructor(parts: StationSoundParts) {
     this.parts = parts;
@@ -89,8 +92,16 @@ export class StationSound {
     this.takeBackTaps = null;
   }
 
+  /** Says what is about to be called; with nothing to say, takes back what is not yet said. */
+  warn(soon: readonly PlanCall[]): void {
+    this.takeBackWords?.();
+    const texts = this.isWanted ? soonSpoken(soon) : [];
+    this.takeBackWords = texts.length === 0 ? null : this.player.speak({ language: LANGUAGE, texts });
+  }
+
   endDrill(): void {
     this.stopTaps();
+    this.warn([]);
     this.keeper?.follow(null);
     this.keeper = null;
     this.isWanted = false;

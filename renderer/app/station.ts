@@ -150,12 +150,14 @@ export class Station {
     this.session = new DrillSession({
       ...parts,
       bridge: this.bridge,
-      switches: this.switches.make(settings.switches, open, attendance),
+      switches: this.switches.make(settings, open, attendance),
       windowId: this.parts.windowId,
       wait: waitLonger,
       makeCount: (into) => this.sound.beginDrill(clock, settings.sound, into),
       isBegunByHolding: settings.isBegunByHolding,
+      instructorKeys: settings.instructorKeys,
       isPlanRunHere: true,
+      onWarned: (soon) => this.sound.warn(soon),
       onBothHeld: (next) => {
         if (next === 'begin' && attendance.hasCount) this.sound.leadIn(open.cycleMs);
       },

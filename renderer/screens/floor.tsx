@@ -1,11 +1,12 @@
 import { type ReactElement, useCallback, useEffect, useState } from 'react';
 import type { WindowRole } from '../../electron/contract.ts';
 import { openRateEntry, type RateEntry, wayNow } from '../../machines/heart-rate.ts';
+import type { InstructorKey } from '../../machines/instructor-keys.ts';
 import { soonWords } from '../../machines/words/plan-words.ts';
 import { FLOOR_WORDS, saidWords } from '../../machines/words/screen-floor.ts';
 import { PROBLEM_WORDS } from '../../machines/words/screens.ts';
 import { listenForInstructor } from '../adapters/floor-keys.ts';
-import type { InstructorKey, TickKey } from '../adapters/key-uses.ts';
+import { instructorKeyName, type TickKey } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
 import { entryAfter, rateWaysNow } from '../app/heart-rate-entry.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
@@ -102,7 +103,7 @@ export function Floor(props: FloorProps): ReactElement {
   }, [isClosedElsewhere, isFinished, drillId, onClosed, onLeft]);
   useEffect(
     () =>
-      listenForInstructor(window, {
+      listenForInstructor(window, session.instructorKeys, {
         onKey: press,
         onTick: tick,
         isEntering: entry !== null,
@@ -141,6 +142,7 @@ export function Floor(props: FloorProps): ReactElement {
           now={session.clock.now}
           isFinished={isFinished}
           isEntering={entry !== null}
+          viewKey={instructorKeyName('0', nameOfKey, session.instructorKeys)}
           isClosing={isClosing}
           trouble={session.status.trouble === null ? null : FLOOR_WORDS.notSaved}
           onView={changeView}

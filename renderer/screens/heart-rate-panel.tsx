@@ -1,8 +1,9 @@
 import type { ReactElement } from 'react';
 import { type RateEntry, wayNow } from '../../machines/heart-rate.ts';
+import { type InstructorKey, KEYS_AS_AT_FIRST } from '../../machines/instructor-keys.ts';
 import type { HeartRateWay } from '../../machines/journal.ts';
 import { RATE_WAY_WORDS, RATE_WORDS } from '../../machines/words/heart-rate-words.ts';
-import { type InstructorKey, instructorKeyName } from '../adapters/key-uses.ts';
+import { instructorKeyName } from '../adapters/key-uses.ts';
 import { KeyButton } from '../components/key-button.tsx';
 
 type HeartRatePanelProps = {
@@ -21,7 +22,7 @@ export function HeartRatePanel(props: HeartRatePanelProps): ReactElement {
   const way = wayNow(entry, ways);
   const key = (of: InstructorKey, label: string) => (
     <KeyButton
-      keyName={instructorKeyName(of, nameOfKey)}
+      keyName={instructorKeyName(of, nameOfKey, KEYS_AS_AT_FIRST)}
       label={label}
       isPossible
       onPress={() => onKey(of)}

@@ -1,7 +1,8 @@
 import { type ReactElement, type ReactNode, useMemo } from 'react';
+import type { InstructorKey } from '../../machines/instructor-keys.ts';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
 import { sequenceNotes } from '../../machines/words/sequence-notes.ts';
-import { type InstructorKey, instructorKeyName, type TickKey } from '../adapters/key-uses.ts';
+import { instructorKeyName, type TickKey } from '../adapters/key-uses.ts';
 import type { DrillSession } from '../app/drill-session.ts';
 import { instructorActions } from '../app/instructor-actions.ts';
 import type { StationSound } from '../app/station-sound.ts';
@@ -42,6 +43,7 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
   const { driver } = session;
   const chart = driver.snapshot;
   const { people, rig, guideline } = session.opened.open;
+  const keyName = (key: InstructorKey) => instructorKeyName(key, nameOfKey, session.instructorKeys);
   const rowsShown = useIsNarrow() ? LIVE_ROWS.narrow : LIVE_ROWS.wide;
   const { drawing, cycles, lastHandover, warnings } = useLiveSheet(session, rowsShown);
   const isFinished = chart.matches({ stage: 'finished' });
@@ -94,7 +96,7 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
             {actions.map(({ key, label, request }) => (
               <KeyButton
                 key={key}
-                keyName={instructorKeyName(key, nameOfKey)}
+                keyName={keyName(key)}
                 label={label}
                 isPossible={session.canCall(request)}
                 onPress={(timeStampMs) => onPress(key, timeStampMs)}
@@ -102,13 +104,13 @@ export function InstructorFloor(props: InstructorFloorProps): ReactElement {
             ))}
             {isFinished ? null : (
               <KeyButton
-                keyName={instructorKeyName('*', nameOfKey)}
+                keyName={keyName('*')}
                 label={FLOOR_WORDS.giveRate}
                 isPossible={!chart.matches({ stage: 'notBegun' })}
                 onPress={(timeStampMs) => onPress('*', timeStampMs)}
               />
             )}
-            <KeyButton keyName="0" label={FLOOR_WORDS.toLearners} isPossible onPress={onView} />
+            <KeyButton keyName={keyName('0')} label={FLOOR_WORDS.toLearners} isPossible onPress={onView} />
           </div>
         )}
         {other}

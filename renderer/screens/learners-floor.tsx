@@ -14,6 +14,8 @@ type LearnersFloorProps = {
   isFinished: boolean;
   /** The instructor is entering a heart rate: keys are digits. */
   isEntering: boolean;
+  /** What the key that changes the view is called. */
+  viewKey: string;
   isClosing: boolean;
   trouble: string | null;
   onView: () => void;
@@ -24,8 +26,8 @@ type LearnersFloorProps = {
 
 /** Almost nothing: their eyes belong on the chest and on each other. */
 export function LearnersFloor(props: LearnersFloorProps): ReactElement {
-  const { view, planWords, soon, now, isFinished, isEntering, isClosing, trouble, onView, onClose, other } =
-    props;
+  const { view, planWords, soon, now, isFinished, isEntering, viewKey } = props;
+  const { isClosing, trouble, onView, onClose, other } = props;
   return (
     <main className="learners">
       <h1 className="unseen">{FLOOR_WORDS.learners}</h1>
@@ -54,7 +56,7 @@ export function LearnersFloor(props: LearnersFloorProps): ReactElement {
         ) : null}
         {other}
         <button type="button" className="plain" onClick={onView}>
-          <span>{FLOOR_WORDS.toInstructor}</span> <kbd>0</kbd>
+          <span>{FLOOR_WORDS.toInstructor}</span> <kbd>{viewKey}</kbd>
         </button>
       </footer>
     </main>

@@ -1,4 +1,5 @@
 import { type ReactElement, useCallback, useEffect, useState } from 'react';
+import type { InstructorKeys } from '../../machines/instructor-keys.ts';
 import type { RigCheck, Stance, Switch, Technique } from '../../machines/journal.ts';
 import { STANCES, TECHNIQUES } from '../../machines/journal.ts';
 import {
@@ -18,6 +19,7 @@ import {
 } from '../../machines/words/rig-check.ts';
 import { STANCE_CHOICES, TECHNIQUE_CHOICES } from '../../machines/words/screen-set-up.ts';
 import { listenForInstructor } from '../adapters/floor-keys.ts';
+import { instructorKeyName } from '../adapters/key-uses.ts';
 import { Cautions } from '../components/cautions.tsx';
 import { KeyButton } from '../components/key-button.tsx';
 import { SomeOf } from '../components/some-of.tsx';
@@ -26,13 +28,16 @@ import type { SwitchSource } from '../switches/switch-source.ts';
 type RigCheckPageProps = {
   asked: { technique: Technique; stance: Stance };
   makeSwitches: () => SwitchSource;
+  instructorKeys: InstructorKeys;
+  nameOfKey: (code: string) => string;
   /** Null: left before it was begun. */
   onDone: (check: RigCheck | null) => void;
 };
 type Parts = { techniques: readonly Technique[]; stances: readonly Stance[] };
 
 /** The check of the day: what it is made with, then step by step, then how it came out. */
-export function RigCheckPage({ asked, makeSwitches, onDone }: RigCheckPageProps): ReactElement {
+export function RigCheckPage(props: RigCheckPageProps): ReactElement {
+  const { asked, makeSwitches, instructorKeys, nameOfKey, onDone } = props;
   const [parts, setParts] = useState<Parts>({ techniques: [asked.technique], stances: [asked.stance] });
   const [isBegun, setBegun] = useState(false);
   return (
@@ -42,6 +47,8 @@ export function RigCheckPage({ asked, makeSwitches, onDone }: RigCheckPageProps)
         <RigCheckSteps
           parts={parts}
           makeSwitches={makeSwitches}
+          instructorKeys={instructorKeys}
+          nameOfKey={nameOfKey}
           onEnded={(outcome) =>
             onDone({
               outcome,
@@ -84,14 +91,14 @@ export function RigCheckPage({ asked, makeSwitches, onDone }: RigCheckPageProps)
   );
 }
 
-type RigCheckStepsProps = {
+type RigCheckStepsProps = Pick<RigCheckPageProps, 'makeSwitches' | 'instructorKeys' | 'nameOfKey'> & {
   parts: Parts;
-  makeSwitches: () => SwitchSource;
   onEnded: (outcome: 'passed' | 'failed' | 'skipped') => void;
 };
 
-function RigCheckSteps({ parts, makeSwitches, onEnded }: RigCheckStepsProps): ReactElement {
-  const { check, send } = useRigCheck(parts, makeSwitches);
+function RigCheckSteps(props: RigCheckStepsProps): ReactElement {
+  const { parts, makeSwitches, instructorKeys, nameOfKey, onEnded } = props;
+  const { check, send } = useRigCheck(parts, makeSwitches, instructorKeys);
   const { context } = check;
   const { switches } = context;
   const step = currentStep(check);
@@ -122,13 +129,13 @@ function RigCheckSteps({ parts, makeSwitches, onEnded }: RigCheckStepsProps): Re
         <li className={`is-${switches.airway}`}>{RIG_CHECK_WORDS.airwayIs(switches.airway)}</li>
       </ul>
       <KeyButton
-        keyName="1"
+        keyName={instructorKeyName('1', nameOfKey, instructorKeys)}
         label={isRefused ? RIG_CHECK_WORDS.again : RIG_CHECK_WORDS.confirm}
         isPossible
         onPress={() => send({ type: 'hands confirmed' })}
       />
       <KeyButton
-        keyName="9"
+        keyName={instructorKeyName('9', nameOfKey, instructorKeys)}
         label={isRefused ? RIG_CHECK_WORDS.fail : RIG_CHECK_WORDS.skip}
         isPossible
         onPress={() => send({ type: 'check ended' })}
@@ -141,6 +148,7 @@ function RigCheckSteps({ parts, makeSwitches, onEnded }: RigCheckStepsProps): Re
 function useRigCheck(
   parts: Parts,
   makeSwitches: () => SwitchSource,
+  instructorKeys: InstructorKeys,
 ): { check: RigCheckSnapshot; send: (event: RigCheckEvent) => void } {
   const [check, setCheck] = useState(() => startRigCheck(parts));
   const [switches] = useState(makeSwitches);
@@ -162,14 +170,14 @@ function useRigCheck(
   }, [switches, send]);
   useEffect(
     () =>
-      listenForInstructor(window, {
+      listenForInstructor(window, instructorKeys, {
         onKey: (key) => {
           if (key === '1') send({ type: 'hands confirmed' });
           if (key === '9') send({ type: 'check ended' });
         },
         onEnter: () => undefined,
       }),
-    [send],
+    [send, instructorKeys],
   );
   return { check, send };
 }

@@ -22,6 +22,7 @@ import type { SwitchDesk } from '../switches/switch-desk.ts';
 import { CountAndSound } from './count-and-sound.tsx';
 import { EarlierDrills } from './earlier-drills.tsx';
 import { holdBackRepeats } from './hold-back-repeats.ts';
+import { InstructorKeysFields } from './instructor-keys-fields.tsx';
 import { PlanChoice, usePlan } from './plan-choice.tsx';
 import { PlansPage } from './plans-page.tsx';
 import { RigCheckPage } from './rig-check.tsx';
@@ -85,7 +86,9 @@ export function SetUp(props: SetUpProps): ReactElement {
     return (
       <RigCheckPage
         asked={asPlanned(settings, plan)}
-        makeSwitches={() => switches.make(settings.switches, setupNow())}
+        makeSwitches={() => switches.make(settings, setupNow())}
+        instructorKeys={settings.instructorKeys}
+        nameOfKey={nameOfKey}
         onDone={(rigCheck) => {
           setPage('form');
           if (rigCheck !== null) remember({ rigCheck });
@@ -115,6 +118,7 @@ export function SetUp(props: SetUpProps): ReactElement {
               onGuide={() => setPage('guide')}
               onMeasure={() => setPage('switch check')}
             />
+            <InstructorKeysFields settings={settings} nameOfKey={nameOfKey} onChange={change} />
             <RigChoice
               settings={asPlanned(settings, plan)}
               onChange={change}

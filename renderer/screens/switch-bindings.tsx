@@ -49,12 +49,12 @@ export function SwitchBindings(props: SwitchBindingsProps): ReactElement {
     // The first of both may be any switch, also the one that the second was until now.
     const other = asking.first ?? settings.switches[otherOf(asking.which)];
     const isFirst = asking.isBoth && asking.which === 'chest';
-    return desk.find(isFirst ? null : other, {
+    return desk.find(isFirst ? null : other, settings.instructorKeys, {
       onFound: (found) => take(asking, found),
       onRefused: setRefusal,
       onGivenUp: () => setAsking(null),
     });
-  }, [asking, desk, settings.switches, take]);
+  }, [asking, desk, settings.switches, settings.instructorKeys, take]);
   const ask = (next: Asking) => {
     setRefusal(null);
     setAsking(next);

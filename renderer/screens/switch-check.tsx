@@ -12,7 +12,7 @@ import {
 import type { SwitchDesk } from '../switches/switch-desk.ts';
 
 type SwitchCheckPageProps = {
-  settings: Pick<StationSettings, 'switches' | 'switchCheck'>;
+  settings: Pick<StationSettings, 'switches' | 'switchCheck' | 'instructorKeys'>;
   desk: SwitchDesk;
   /** Null: left without keeping anything. */
   onDone: (found: StationSettings['switchCheck']) => void;
@@ -98,7 +98,7 @@ const STILL_MS = 300;
 
 /** Every edge as its device gave it, from when the page is opened, told once the switches are still. */
 function useStamps(
-  { switches }: Pick<StationSettings, 'switches'>,
+  { switches, instructorKeys }: Pick<StationSettings, 'switches' | 'instructorKeys'>,
   desk: SwitchDesk,
 ): { stamps: readonly SwitchStamp[]; forget: () => void } {
   const taken = useRef<SwitchStamp[]>([]);
@@ -110,12 +110,15 @@ function useStamps(
       clearTimeout(timer);
       timer = setTimeout(() => setStamps([...taken.current]), STILL_MS);
     };
-    const source = desk.make(switches, {
-      binding: 'place',
-      // Nothing is cleaned up here: bounce is what is looked for.
-      bounceMs: 0,
-      sources: { chest: desk.timesOf(switches.chest), airway: desk.timesOf(switches.airway) },
-    });
+    const source = desk.make(
+      { switches, instructorKeys },
+      {
+        binding: 'place',
+        // Nothing is cleaned up here: bounce is what is looked for.
+        bounceMs: 0,
+        sources: { chest: desk.timesOf(switches.chest), airway: desk.timesOf(switches.airway) },
+      },
+    );
     const stop = source.listen({
       onEdge: ({ switch: name, down, timeStampMs }) => add({ switch: name, down, atMs: timeStampMs }),
       onRepeat: (name, atMs) => add({ switch: name, down: true, atMs, isRepeat: true }),
@@ -127,7 +130,7 @@ function useStamps(
       clearTimeout(timer);
       stop();
     };
-  }, [desk, switches]);
+  }, [desk, switches, instructorKeys]);
   const forget = () => {
     taken.current = [];
     setStamps([]);

@@ -6,7 +6,9 @@ import { type AnchorAudio, CountAnchorKeeper } from './count-anchor.ts';
 import type { CountSound } from './count-news.ts';
 import { CountRun, type Cue, type Gap, SAFE_LEAD_S } from './count-run.ts';
 import { playTaps } from './heart-taps.ts';
-import { SoundDesk, type SoundDeskParts } from './sound-desk.ts';
+import { sayWords } from './said-words.ts';
+import { type DeskAudio, SoundDesk, type SoundDeskParts } from './sound-desk.ts';
+import type { Words } from './sound-shelf.ts';
 
 export type CountPlayerParts = SoundDeskParts & {
   /** Page time at which the drill opened: drill ms are page ms less this. 0 while no drill is open. */
@@ -34,6 +36,11 @@ export type CountPlayer = {
   setVolume: (volume: number) => void;
   /** A heart rate to the ear, from now. Returns what takes the rest of the taps back. */
   tapHeart: (order: { bpm: number; taps: number }) => () => void;
+  /**
+   * Words to the ear, from now; nothing where one of them could not be loaded. A count goes on as it is, one that is
+   * spoken itself softer meanwhile. Returns what takes back the words that have not begun.
+   */
+  speak: (words: Words) => () => void;
   close: () => void;
 };
 
@@ -103,6 +110,18 @@ class Player implements CountPlayer {
     return playTaps(audio, sound, bpm, taps);
   }
 
+  speak(words: Words): () => void {
+    const { audio, shelf } = this.desk;
+    const sounds = shelf.wordsOf(words);
+    if (audio === null || sounds === null || sounds.length === 0) return () => undefined;
+    const { untilS, takeBack } = sayWords(audio, sounds);
+    audio.voice.soften(untilS);
+    return () => {
+      takeBack();
+      audio.voice.restore();
+    };
+  }
+
   close(): void {
     this.stopWaking();
     this.wanted = null;
@@ -130,7 +149,7 @@ class Player implements CountPlayer {
     if (standing !== null) this.parts.onNews({ type: 're-anchored', ...standing });
   }
 
-  private begin(audio: AnchorAudio, order: Wanted): void {
+  private begin(audio: DeskAudio, order: Wanted): void {
     const cues = this.desk.shelf.cuesOf(order.sound);
     if (cues === null) this.endBefore(audio, order);
     const oneFrame = cues && firstOne(audio, order, cues);
@@ -143,7 +162,8 @@ class Player implements CountPlayer {
     const lastOld = oneFrame - frameOfBeat({ ...grid, oneFrame: 0 }, 0.5);
     for (const old of this.ending) if (old.run.lastFrame > lastOld) this.end(old, lastOld);
     if (this.running !== null) this.end(this.running, lastOld);
-    this.running = { run: new CountRun(audio, grid, cues), keeper, order };
+    const through = order.sound.kind === 'voice' ? { ...audio, output: audio.voice.output } : audio;
+    this.running = { run: new CountRun(through, grid, cues), keeper, order };
     this.parts.onNews({ type: 'started', ...standing });
   }
 

@@ -6,10 +6,13 @@ export type TickFiles = { pitch: number; hertz: number; tick: SoundFile; breath:
 /** A word of a spoken count; `beat` is its place in the cycle, 0 is "one" and 0.5 the "and" after it. */
 export type CountWord = SoundFile & { text: string; beat: number };
 export type CountText = { language: string; name: string; words: readonly CountWord[] };
+/** Words that tell what is about to be called, each by its text. */
+export type CallsText = { language: string; words: readonly (SoundFile & { text: string })[] };
 export type SoundCatalogue = {
   ticks: readonly TickFiles[];
   heartTap: SoundFile;
   counts: readonly CountText[];
+  calls: readonly CallsText[];
 };
 
 /** The rate of the files, in which their onsets and lengths are given. */
@@ -21,6 +24,7 @@ type StoredSounds = {
   heartTap: Stored<SoundFile>;
 };
 type StoredCount = { language: string; name: string; words: readonly Stored<CountWord>[] };
+type StoredCalls = { language: string; words: readonly Stored<CallsText['words'][number]>[] };
 
 const FOLDER = '../../assets/sounds/';
 const URLS = import.meta.glob<string>('../../assets/sounds/**/*.wav', {
@@ -37,7 +41,12 @@ const COUNTS = import.meta.glob<StoredCount>('../../assets/sounds/counts/*.json'
   import: 'default',
 });
 
-/** Every sound of the station. A language is a file in counts/ and its words' sounds: it is found without code. */
+const CALLS = import.meta.glob<StoredCalls>('../../assets/sounds/calls/*.json', {
+  eager: true,
+  import: 'default',
+});
+
+/** Every sound of the station. A language is a file in counts/ and one in calls/, and their words' sounds: found without code. */
 export function readCatalogue(): SoundCatalogue {
   const sounds = SOUNDS[`${FOLDER}sounds.json`];
   if (sounds === undefined) throw new Error('The sounds are not built into the page.');
@@ -53,6 +62,10 @@ export function readCatalogue(): SoundCatalogue {
       language,
       name,
       words: words.map((word) => ({ text: word.text, beat: word.beat, ...withUrl(word) })),
+    })),
+    calls: Object.values(CALLS).map(({ language, words }) => ({
+      language,
+      words: words.map((word) => ({ text: word.text, ...withUrl(word) })),
     })),
   };
 }

@@ -2,6 +2,7 @@ import type { Ms } from '../../machines/units.ts';
 import { AudioWatch } from './audio-watch.ts';
 import type { CountNews, SoundTrouble } from './count-news.ts';
 import { HeardClock } from './heard-clock.ts';
+import { VoiceGain } from './said-words.ts';
 import type { SoundCatalogue } from './sound-catalogue.ts';
 import { type Audio, type HowlerParts, openAudio, reopenAudio } from './sound-loader.ts';
 import { SoundShelf } from './sound-shelf.ts';
@@ -17,6 +18,8 @@ export type SoundDeskParts = {
   /** Undefined where the page may not know its devices. */
   devices?: Pick<MediaDevices, 'enumerateDevices' | 'addEventListener' | 'removeEventListener'> | undefined;
 };
+/** The context with its clock, and what a spoken count is heard through. */
+export type DeskAudio = Audio & { clock: HeardClock; voice: VoiceGain };
 /** silent: nothing is heard, and what was queued is void. jumped: the clocks have, and what was queued still plays. */
 export type DeskState = 'running' | 'jumped' | 'silent';
 
@@ -30,7 +33,7 @@ export class SoundDesk {
   private readonly watch = new AudioWatch();
   private readonly troubles = new Set<SoundTrouble>();
   private readonly cleanUps: (() => void)[] = [];
-  private opened: (Audio & { clock: HeardClock }) | null = null;
+  private opened: DeskAudio | null = null;
   private rebuiltMs: Ms = 0;
 
   constructor(parts: SoundDeskParts) {
@@ -45,7 +48,7 @@ export class SoundDesk {
     await this.take(openAudio(this.parts.howler));
   }
 
-  get audio(): (Audio & { clock: HeardClock }) | null {
+  get audio(): DeskAudio | null {
     return this.opened;
   }
 
@@ -82,7 +85,7 @@ export class SoundDesk {
   }
 
   private async take(audio: Audio | null): Promise<void> {
-    this.opened = audio && { ...audio, clock: new HeardClock(audio.context) };
+    this.opened = audio && { ...audio, clock: new HeardClock(audio.context), voice: new VoiceGain(audio) };
     this.setTrouble('no-web-audio', audio === null);
     if (audio === null) return;
     this.watch.watch(audio.context, this.parts.pageNow());

@@ -4,6 +4,9 @@ import type { Cue } from './count-run.ts';
 import type { SoundCatalogue, SoundFile } from './sound-catalogue.ts';
 import { type DecodedSound, type HowlerParts, type LoadFailure, loadSound } from './sound-loader.ts';
 
+/** Words to be said one after the other, by their texts in assets/sounds/calls. */
+export type Words = { language: string; texts: readonly string[] };
+
 /** Every sound, decoded once. */
 export class SoundShelf {
   private readonly howler: HowlerParts;
@@ -43,6 +46,17 @@ export class SoundShelf {
     return cues.length === 0 ? null : cues.sort((one, other) => one.beat - other.beat);
   }
 
+  /** Words in their order; null where one of them is not there: half a warning would mislead too. */
+  wordsOf({ language, texts }: Words): readonly DecodedSound[] | null {
+    const known = this.catalogue.calls.find((one) => one.language === language)?.words ?? [];
+    const sounds = texts.flatMap((text) => {
+      const file = known.find((word) => word.text === text);
+      const decoded = file === undefined ? undefined : this.decoded.get(file.url);
+      return decoded === undefined ? [] : [decoded];
+    });
+    return sounds.length === texts.length ? sounds : null;
+  }
+
   heartTap(): DecodedSound | null {
     return this.decoded.get(this.catalogue.heartTap.url) ?? null;
   }
@@ -58,10 +72,11 @@ export class SoundShelf {
   }
 
   private files(): SoundFile[] {
-    const { ticks, counts, heartTap } = this.catalogue;
+    const { ticks, counts, calls, heartTap } = this.catalogue;
     return [
       ...ticks.flatMap(({ tick, breath }) => [tick, breath]),
       ...counts.flatMap(({ words }) => words),
+      ...calls.flatMap(({ words }) => words),
       heartTap,
     ];
   }

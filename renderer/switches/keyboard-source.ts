@@ -1,6 +1,7 @@
+import { type InstructorKeys, KEYS_AS_AT_FIRST } from '../../machines/instructor-keys.ts';
 import type { Switch } from '../../machines/journal.ts';
 import type { Ms } from '../../machines/units.ts';
-import { instructorKeyOf, isWindowKey } from '../adapters/key-uses.ts';
+import { isInstructorsKey, isWindowKey } from '../adapters/key-uses.ts';
 import { FOCUS_GRACE_MS, HEARD_WITHIN_MS, NO_OTHER_WINDOWS, type OtherWindows } from './other-windows.ts';
 import type { SwitchListener, SwitchSource } from './switch-source.ts';
 
@@ -12,6 +13,8 @@ export type KeyboardParts = {
   /** A lost release is put this long before the next press, or clean-up would take the two for bounce. */
   bounceMs: Ms;
   others?: OtherWindows;
+  /** Left out: as at first. */
+  instructorKeys?: InstructorKeys;
 };
 
 /**
@@ -73,7 +76,8 @@ export class KeyboardSource implements SwitchSource {
     const { code, timeStamp } = event;
     const name = this.parts.bindings.get(code);
     if (name === undefined) {
-      if (!event.repeat && isThirdKey(event)) listener.onThirdKey(code, timeStamp);
+      const { instructorKeys = KEYS_AS_AT_FIRST } = this.parts;
+      if (!event.repeat && isThirdKey(event, instructorKeys)) listener.onThirdKey(code, timeStamp);
       return;
     }
     event.preventDefault();
@@ -173,8 +177,11 @@ export class KeyboardSource implements SwitchSource {
 }
 
 /** A key that people may press by mistake for a switch; not one that works a button. */
-function isThirdKey({ code, target, ctrlKey, altKey, metaKey }: KeyboardEvent): boolean {
+function isThirdKey(
+  { code, target, ctrlKey, altKey, metaKey }: KeyboardEvent,
+  instructorKeys: InstructorKeys,
+): boolean {
   if (ctrlKey || altKey || metaKey) return false;
   if (code === 'Space' && target instanceof HTMLElement && target !== target.ownerDocument.body) return false;
-  return instructorKeyOf(code) === null && !isWindowKey(code);
+  return !isInstructorsKey(code, instructorKeys) && !isWindowKey(code);
 }

@@ -12,7 +12,7 @@ import { GAMEPAD_STAMPED } from './switch-times.ts';
 /** The two switches of a drill as one source. The keyboard is always listened to: for third keys, and for the focus. */
 export function makeSwitches(
   window: Window,
-  switches: StationSettings['switches'],
+  { switches, instructorKeys }: Pick<StationSettings, 'switches' | 'instructorKeys'>,
   { binding, bounceMs, sources }: Pick<DrillSetup, 'binding' | 'bounceMs' | 'sources'>,
   others: OtherWindows = NO_OTHER_WINDOWS,
 ): SwitchSource {
@@ -24,7 +24,14 @@ export function makeSwitches(
     else pads.set(name, one);
   }
   const { document, performance } = window;
-  const keyboard = new KeyboardSource({ window, document, bindings: keys, bounceMs, others });
+  const keyboard = new KeyboardSource({
+    window,
+    document,
+    bindings: keys,
+    bounceMs,
+    others,
+    instructorKeys,
+  });
   if (pads.size === 0) return keyboard;
   const pad = new PadSource({
     window,

@@ -1,4 +1,5 @@
 import type { DrillSetup, StationSettings, SwitchBinding } from '../../electron/contract.ts';
+import type { InstructorKeys } from '../../machines/instructor-keys.ts';
 import { makeSwitches } from './make-switches.ts';
 import type { OtherWindows } from './other-windows.ts';
 import { findPad, type Pads, readPads } from './pad-controls.ts';
@@ -16,7 +17,7 @@ export class SwitchDesk {
   }
 
   /** Waits for a switch to be pressed; returns what stops the waiting. */
-  find(other: SwitchBinding | null, listener: FinderListener): () => void {
+  find(other: SwitchBinding | null, instructorKeys: InstructorKeys, listener: FinderListener): () => void {
     const { window } = this;
     return findSwitch(
       {
@@ -24,6 +25,7 @@ export class SwitchDesk {
         readPads: () => this.readPads(),
         startPolling: pollFast(window),
         now: () => window.performance.now(),
+        instructorKeys,
       },
       other,
       listener,
@@ -32,11 +34,11 @@ export class SwitchDesk {
 
   /** The two switches as one source. */
   make(
-    switches: StationSettings['switches'],
+    settings: Pick<StationSettings, 'switches' | 'instructorKeys'>,
     setup: Pick<DrillSetup, 'binding' | 'bounceMs' | 'sources'>,
     others?: OtherWindows,
   ): SwitchSource {
-    return makeSwitches(this.window, switches, setup, others);
+    return makeSwitches(this.window, settings, setup, others);
   }
 
   timesOf(binding: SwitchBinding): SwitchTimes {

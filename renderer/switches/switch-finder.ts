@@ -1,6 +1,8 @@
 import type { KeyBinding, PadBinding, SwitchBinding } from '../../electron/contract.ts';
+import type { InstructorKeys } from '../../machines/instructor-keys.ts';
 import type { Ms } from '../../machines/units.ts';
 import { type KeyRefusal, refusalOf } from '../adapters/key-uses.ts';
+import { listenForOneKey } from '../adapters/one-key.ts';
 import { type AxisWatch, restOf, watchForRest, watchFromRest } from './axis-watch.ts';
 import { buttonTravel, isDownAt, isSameControl, type Pad, type Pads } from './pad-controls.ts';
 import type { StartPolling } from './poll-loop.ts';
@@ -13,6 +15,8 @@ export type FinderParts = {
   startPolling: StartPolling;
   /** The page's clock, in ms. */
   now: () => Ms;
+  /** Never a learner's switch. */
+  instructorKeys: InstructorKeys;
 };
 export type FinderListener = {
   onFound: (binding: SwitchBinding) => void;
@@ -34,7 +38,7 @@ export function findSwitch(
     if (other !== null && isSameSwitch(found, other)) listener.onRefused('taken');
     else listener.onFound(found);
   };
-  const stopKeys = waitForKey(parts.window, tell, listener);
+  const stopKeys = waitForKey(parts, tell, listener);
   const stopPads = waitForPad(parts, other, tell, listener);
   return () => {
     stopKeys();
@@ -51,22 +55,18 @@ export function isSameSwitch(one: SwitchBinding, other: SwitchBinding): boolean 
 }
 
 function waitForKey(
-  window: FinderParts['window'],
+  { window, instructorKeys }: FinderParts,
   tell: (found: KeyBinding) => void,
-  listener: FinderListener,
+  { onRefused, onGivenUp }: FinderListener,
 ): () => void {
-  const down = (event: KeyboardEvent) => {
-    if (event.code === 'Tab') return listener.onGivenUp();
-    event.preventDefault();
-    event.stopPropagation();
-    if (event.repeat) return;
-    if (event.code === 'Escape') return listener.onGivenUp();
-    const refusal = refusalOf(event.code);
-    if (refusal !== null) listener.onRefused(refusal);
-    else tell({ kind: 'key', code: event.code });
-  };
-  window.addEventListener('keydown', down, { capture: true });
-  return () => window.removeEventListener('keydown', down, { capture: true });
+  return listenForOneKey(window, {
+    onKey: (code) => {
+      const refusal = refusalOf(code, instructorKeys);
+      if (refusal !== null) onRefused(refusal);
+      else tell({ kind: 'key', code });
+    },
+    onGivenUp,
+  });
 }
 
 /** What of a pad is down, and how its axes are watched. */

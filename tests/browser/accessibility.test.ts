@@ -27,7 +27,12 @@ test.each([
   await page.getByRole('textbox', { name: 'Second person' }).fill('Ben');
   await page.getByText('Its numbers, where each is from').click();
   await page.getByText('Manikin: switches').click();
-  await check(page, 'Set-up, manikin');
+  await page.getByText('Instructor’s keys', { exact: true }).click();
+  await page.getByRole('button', { name: 'Change Swap' }).click();
+  await page.keyboard.press('3');
+  await page.getByText('That is another call’s key').waitFor();
+  await check(page, 'Set-up, manikin, a key refused for a call');
+  await page.keyboard.press('Escape');
   await page.getByRole('button', { name: 'How to build the rig' }).click();
   await check(page, 'Build-the-rig guide');
   await page.getByRole('button', { name: 'Back to Set-up' }).click();

@@ -156,3 +156,59 @@ test.each([-1, 0, 1])(
     }
   },
 );
+
+const WARNED: Plan = {
+  ...PLAN,
+  legs: [
+    practise({ ...UNLED, seconds: 20, next: ITSELF }),
+    practise({ ...UNLED, seconds: 20, compressor: 'swap', technique: 'two-finger', next: ITSELF }),
+  ],
+};
+
+test('a warning is said once, by the window that gives the count alone', async () => {
+  const { one, until, join } = await begin(WARNED);
+  const other = await join();
+  next(one);
+  await until(14_000);
+  expect(one.warnings).toEqual([]);
+  await until(19_500);
+  expect(one.warnings).toEqual(['swap two-finger soon']);
+  await until(41_000);
+  expect([one.warnings, other.warnings]).toEqual([
+    ['swap two-finger soon', 'no more', 'finish soon', 'no more'],
+    ['no more', 'no more'],
+  ]);
+});
+
+test('a warning that a rest undoes is taken back, and said again after it', async () => {
+  const { one, until } = await begin(WARNED);
+  next(one);
+  await until(16_000);
+  one.session.call({ call: 'rest' }, one.pageNow());
+  await until(18_000);
+  expect(one.warnings).toEqual(['swap two-finger soon', 'no more']);
+  one.session.call({ call: 'resume' }, one.pageNow());
+  await until(19_000);
+  expect(one.warnings.slice(2)).toEqual(['swap two-finger soon']);
+});
+
+test('a leg that warns of its end from its beginning follows another of the same: each is said', async () => {
+  const short = { seconds: 5, next: ITSELF } as const;
+  const { one, until } = await begin({
+    ...PLAN,
+    legs: [practise({ ...UNLED, ...short }), { ...rest(5), ...short }, practise({ ...UNLED, ...short })],
+  });
+  next(one);
+  await until(18_000);
+  expect(one.warnings).toEqual(['rest soon', 'resume soon', 'finish soon', 'no more']);
+});
+
+test('a window that gives the count from the middle of a warning on does not say it again', async () => {
+  const { one, until, join, kill } = await begin(WARNED);
+  const other = await join();
+  next(one);
+  await until(17_000);
+  kill(one);
+  await until(41_000);
+  expect(other.warnings).toEqual(['no more', 'finish soon', 'no more']);
+});

@@ -69,6 +69,28 @@ test('a drill’s count is the tick at the usual tempo and the voice at a slow o
   expect(player.orders.at(-1)).toEqual({ order: 'stop', afterMs: 0 });
 });
 
+test('what a plan is about to call is said where sound is on, and what is not yet said can be taken back', () => {
+  const { sound, player } = fakeSound(() => 0);
+  const clock = new DrillClock(0, () => 0);
+  sound.beginDrill(clock, { ...FIRST_SOUND, isOn: false }, NOWHERE);
+  sound.warn([{ call: 'swap' }]);
+  sound.beginDrill(clock, { ...FIRST_SOUND, volume: 0 }, NOWHERE);
+  sound.warn([{ call: 'swap' }]);
+  expect(player.said).toEqual([]);
+  sound.beginDrill(clock, FIRST_SOUND, NOWHERE);
+  sound.warn([{ call: 'swap' }, { call: 'technique', technique: 'two-finger' }]);
+  sound.warn([]);
+  // Nothing of this is for the pair.
+  sound.warn([{ call: 'guidance', guidance: 'unled' }]);
+  sound.warn([{ call: 'finish' }]);
+  sound.endDrill();
+  sound.warn([{ call: 'swap' }]);
+  expect(player.said).toEqual([
+    { words: 'swap two-finger soon', isTakenBack: true },
+    { words: 'finish soon', isTakenBack: true },
+  ]);
+});
+
 test('a pair that begins by holding both hears one cycle of the voice, where sound is on', () => {
   const { sound, player } = fakeSound(() => 10_000);
   const clock = new DrillClock(7000, () => 10_000);

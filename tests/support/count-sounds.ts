@@ -12,12 +12,17 @@ export type SoundsData = {
   ticks: { pitch: number; hertz: number; tick: SoundData; breath: SoundData }[];
   heartTap: SoundData;
   english: CountData;
+  calls: { language: string; words: (SoundData & { text: string })[] };
 };
 
 export const SOUNDS_FOLDER = new URL('../../assets/sounds/', import.meta.url);
 
 export function readSounds(): SoundsData {
-  return { ...readJson('sounds.json'), english: readJson('counts/english.json') } as SoundsData;
+  return {
+    ...readJson('sounds.json'),
+    english: readJson('counts/english.json'),
+    calls: readJson('calls/english.json'),
+  } as SoundsData;
 }
 
 /** Where a sound's first sample stands, so that it is heard to fall on a frame; by the name a recording gives it. */
@@ -27,8 +32,8 @@ export function startFrameOf(sounds: SoundsData, name: string, frame: number, sa
   return frame - Math.round((data.onset * sampleRate) / sounds.sampleRate);
 }
 
-export function allSounds({ ticks, heartTap, english }: SoundsData): SoundData[] {
-  return [...ticks.flatMap(({ tick, breath }) => [tick, breath]), heartTap, ...english.words];
+export function allSounds({ ticks, heartTap, english, calls }: SoundsData): SoundData[] {
+  return [...ticks.flatMap(({ tick, breath }) => [tick, breath]), heartTap, ...english.words, ...calls.words];
 }
 
 function readJson(name: string): object {

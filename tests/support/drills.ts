@@ -52,6 +52,7 @@ export const SETTINGS: StationSettings = {
   rigCheck: null,
   switchCheck: null,
   isBegunByHolding: false,
+  instructorKeys: {},
   rig: 'manikin',
   guideline: 'us-style',
   binding: 'place',

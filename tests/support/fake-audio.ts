@@ -3,6 +3,8 @@ import type { HowlerParts } from '../../renderer/sound/sound-loader.ts';
 const LATENCY_S = 0.04;
 
 export type FakeSource = { atS: number; isTakenBack: boolean };
+/** A level that a gain was told to go to, from when on. */
+export type FakeLevel = { level: number; atS: number };
 /**
  * A sound device whose clock drifts against the page's, as Howler shows it: what the player uses of it and no more.
  * Page ms are set by the test; the context's clock follows them, unless it stands.
@@ -10,6 +12,7 @@ export type FakeSource = { atS: number; isTakenBack: boolean };
 export class FakeAudio {
   pageMs = 0;
   readonly sources: FakeSource[] = [];
+  readonly levels: FakeLevel[] = [];
   contexts = 0;
   readonly ppm: number;
   private offsetS = 0;
@@ -81,7 +84,7 @@ export class FakeAudio {
 }
 
 function makeContext(audio: FakeAudio): AudioContext {
-  return {
+  const context = {
     state: 'running',
     sampleRate: 48_000,
     baseLatency: 0.01,
@@ -95,6 +98,14 @@ function makeContext(audio: FakeAudio): AudioContext {
     }),
     resume: async () => undefined,
     close: async () => undefined,
+    createGain: () => ({
+      context,
+      connect: () => undefined,
+      gain: {
+        cancelScheduledValues: () => undefined,
+        setTargetAtTime: (level: number, atS: number) => audio.levels.push({ level, atS }),
+      },
+    }),
     createBufferSource: () => {
       const source: FakeSource = { atS: 0, isTakenBack: false };
       audio.sources.push(source);
@@ -109,5 +120,6 @@ function makeContext(audio: FakeAudio): AudioContext {
         },
       };
     },
-  } as unknown as AudioContext;
+  };
+  return context as unknown as AudioContext;
 }

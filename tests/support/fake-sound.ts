@@ -1,6 +1,7 @@
 import { StationSound } from '../../renderer/app/station-sound.ts';
 import type { CountNews } from '../../renderer/sound/count-news.ts';
 import type { CountPlayer, StartOrder } from '../../renderer/sound/count-player.ts';
+import type { Words } from '../../renderer/sound/sound-shelf.ts';
 
 export type PlayerOrder = ({ order: 'start' } & StartOrder) | { order: 'stop'; afterMs: number };
 
@@ -21,6 +22,15 @@ export class FakePlayer implements CountPlayer {
   readonly tapHeart = (order: { bpm: number; taps: number }) => {
     const one = { ...order, isTakenBack: false };
     this.taps.push(one);
+    return () => {
+      one.isTakenBack = true;
+    };
+  };
+  /** The words that were said; those taken back are marked. */
+  readonly said: { words: string; isTakenBack: boolean }[] = [];
+  readonly speak = ({ texts }: Words) => {
+    const one = { words: texts.join(' '), isTakenBack: false };
+    this.said.push(one);
     return () => {
       one.isTakenBack = true;
     };

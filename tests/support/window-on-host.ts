@@ -1,6 +1,7 @@
 import type { Bridge, CurrentDrill, DrillSetup, OpenedDrill } from '../../electron/contract.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
 import type { BodyLine, Switch } from '../../machines/journal.ts';
+import { soonSpoken } from '../../machines/words/plan-words.ts';
 import { DrillClock } from '../../renderer/adapters/drill-clock.ts';
 import { DrillAttendance } from '../../renderer/app/attendance.ts';
 import { CountKeeper } from '../../renderer/app/count-keeper.ts';
@@ -16,6 +17,8 @@ export type WindowOnHost = {
   windowId: string;
   session: DrillSession;
   attendance: DrillAttendance;
+  /** What this window was to say of its plan; 'no more' where what was warned of is not any more. */
+  warnings: string[];
   /** A switch moves now. */
   edge(name: Switch, down: boolean): void;
   /** Now, on the page's clock. */
@@ -75,6 +78,7 @@ export class StationOnFakeClock {
       zero: found?.zero ?? null,
       wake: this.clock.wake,
     });
+    const warnings: string[] = [];
     let listener: SwitchListener | null = null;
     const session = new DrillSession({
       opened,
@@ -83,6 +87,7 @@ export class StationOnFakeClock {
       attendance,
       windowId,
       isPlanRunHere: true,
+      onWarned: (soon) => warnings.push(soonSpoken(soon).join(' ') || 'no more'),
       wait: () => this.wait(250),
       switches: {
         listen: (hear) => {
@@ -106,6 +111,7 @@ export class StationOnFakeClock {
       windowId,
       session,
       attendance,
+      warnings,
       pageNow,
       edge: (name, down) => listener?.onEdge({ switch: name, down, timeStampMs: pageNow() }),
       kill: () => {

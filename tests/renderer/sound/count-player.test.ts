@@ -18,6 +18,15 @@ const catalogue: SoundCatalogue = {
   })),
   heartTap: { url: '0.3', onset: 0, samples: 14_400 },
   counts: [],
+  calls: [
+    {
+      language: 'en',
+      words: [
+        { text: 'swap', url: '0.4', onset: ONSET, samples: 19_200 },
+        { text: 'soon', url: '0.5', onset: ONSET, samples: 24_000 },
+      ],
+    },
+  ],
 };
 
 class Station {
@@ -234,6 +243,7 @@ it('a browser without audio says so, and orders change nothing', async () => {
   player.start({ fromMs: 0, cycleMs: CYCLE_MS, sound: { kind: 'tick', pitch: 1 } });
   player.stop({ afterMs: 0 });
   player.tapHeart({ bpm: 60, taps: 3 })();
+  player.speak({ language: 'en', texts: ['swap'] })();
   player.close();
   expect(news).toEqual([{ type: 'trouble', code: 'no-web-audio' }]);
 });
@@ -248,6 +258,39 @@ it('a count that cannot be played ends the one before it, where it was to begin'
   station.pass(6000);
   expect(station.heardMs().at(-1)).toBeCloseTo(fromMs - CYCLE_MS / 4, 0);
   expect(station.news.filter(({ type }) => type === 'stopped')).toHaveLength(1);
+});
+
+it('words are said one after the other from now, and the count under them stays on its beats', async () => {
+  const station = await openStation();
+  station.player.start({ fromMs: 4000, cycleMs: CYCLE_MS, sound: { kind: 'tick', pitch: 1 } });
+  station.pass(6000);
+  const before = station.audio.sources.length;
+  const nowS = station.audio.audioS;
+  station.player.speak({ language: 'en', texts: ['swap', 'soon'] });
+  const words = station.audio.sources.slice(before).map(({ atS }) => Math.round((atS - nowS) * 1000));
+  expect(words).toEqual([30, 490]);
+  station.audio.sources.splice(before, 2);
+  station.pass(4000);
+  const beats = station.heardMs().map((ms) => Math.round(ms));
+  expect(beats.every((ms, beat) => ms === 4000 + beat * 500)).toBe(true);
+  expect(beats.length).toBeGreaterThan(12);
+  // A count that is spoken itself is heard through this: 12 dB softer until the words are over.
+  expect(station.audio.levels.map(({ level, atS }) => [level.toFixed(2), (atS - nowS).toFixed(2)])).toEqual([
+    ['0.25', '0.00'],
+    ['1.00', '1.05'],
+  ]);
+});
+
+it('words that have not begun can be taken back; one that is not there silences them all', async () => {
+  const station = await openStation();
+  const takeBack = station.player.speak({ language: 'en', texts: ['swap', 'soon'] });
+  station.pass(200);
+  takeBack();
+  expect(station.audio.sources.map(({ isTakenBack }) => isTakenBack)).toEqual([false, true]);
+  station.player.speak({ language: 'en', texts: ['swap', 'nothing of the kind'] });
+  station.player.speak({ language: 'none', texts: ['swap'] });
+  station.player.speak({ language: 'en', texts: [] });
+  expect(station.audio.sources).toHaveLength(2);
 });
 
 it('a stop that is told to come sooner does', async () => {

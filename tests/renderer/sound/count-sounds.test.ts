@@ -4,6 +4,9 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
+import type { PlanCall } from '../../../machines/plans/plan-calls.ts';
+import { AIRWAYS, STANCES, TECHNIQUES } from '../../../machines/vocabulary.ts';
+import { soonSpoken, soonWords } from '../../../machines/words/plan-words.ts';
 import { readCatalogue } from '../../../renderer/sound/sound-catalogue.ts';
 import { allSounds, readSounds, SOUNDS_FOLDER } from '../../support/count-sounds.ts';
 
@@ -30,8 +33,8 @@ function loudest(samples: readonly number[]): number {
   return most;
 }
 
-it('there are four pitches with two ticks each, five words and a heart tap, under 1 MB in all', () => {
-  expect(files).toHaveLength(14);
+it('there are four pitches with two ticks each, five words, a heart tap and 15 words of calls, under 1 MB in all', () => {
+  expect(files).toHaveLength(29);
   const bytes = files.map(({ file }) => readFileSync(new URL(file, SOUNDS_FOLDER)).length);
   expect(bytes.reduce((sum, one) => sum + one, 0)).toBeLessThan(1_000_000);
   const made = readdirSync(SOUNDS_FOLDER, { recursive: true, encoding: 'utf8' });
@@ -43,6 +46,21 @@ it('the count in English is "one and two and three and breathe and", two words a
     'one and two and three and breathe and',
   );
   expect(sounds.english.words.map(({ beat }) => beat)).toEqual([0, 0.5, 1, 1.5, 2, 2.5, 3, 3.5]);
+});
+
+it('whatever a plan can warn of is heard in the words that are shown', () => {
+  const calls: PlanCall[] = [
+    { call: 'swap' },
+    ...TECHNIQUES.map((technique) => ({ call: 'technique', technique }) as const),
+    ...STANCES.map((stance) => ({ call: 'stance', stance }) as const),
+    ...AIRWAYS.map((airway) => ({ call: 'airway', airway }) as const),
+    { call: 'guidance', guidance: 'led' },
+    { call: 'tempo', cycleMs: 3000 },
+    ...(['begin', 'rest', 'resume', 'check', 'checked', 'finish'] as const).map((call) => ({ call })),
+  ];
+  const spoken = soonSpoken(calls);
+  expect([...new Set(spoken)].sort()).toEqual(sounds.calls.words.map(({ text }) => text).sort());
+  expect(soonWords(calls).toLowerCase().replaceAll(',', '')).toBe(spoken.join(' '));
 });
 
 describe.each(files)('$file', ({ file, onset, samples: length }) => {
@@ -66,6 +84,8 @@ describe.each(files)('$file', ({ file, onset, samples: length }) => {
 
   it('ends in silence, so that nothing clicks, and rises to its loudest only from its onset on', () => {
     expect(Math.abs(samples.at(-1) ?? 1)).toBeLessThan(0.001);
+    // Words of a call stand on no beat.
+    if (file.startsWith('calls/')) return expect([onset, length < SECOND]).toEqual([0, true]);
     expect(onset).toBeGreaterThan(0);
     expect(onset).toBeLessThan(SECOND / 10);
     expect(length - onset).toBeLessThan(SECOND / 3);
@@ -82,8 +102,10 @@ it('the window finds every file by its data', () => {
   const all = [
     ...catalogue.ticks.flatMap(({ tick, breath }) => [tick, breath]),
     ...catalogue.counts.flatMap(({ words }) => words),
+    ...catalogue.calls.flatMap(({ words }) => words),
     catalogue.heartTap,
   ];
+  expect(all.length).toBe(8 + 8 + 15 + 1);
   expect(all.every(({ url }) => url.startsWith('/'))).toBe(true);
 });
 
@@ -97,7 +119,12 @@ it.skipIf(!hasVoice)(
     const script = new URL('make-sounds.mjs', SOUNDS_FOLDER).pathname;
     const { status, stderr } = spawnSync('node', [script, folder], { encoding: 'utf8' });
     expect([status, stderr]).toEqual([0, '']);
-    for (const name of ['sounds.json', 'counts/english.json', ...files.map(({ file }) => file)]) {
+    for (const name of [
+      'sounds.json',
+      'counts/english.json',
+      'calls/english.json',
+      ...files.map(({ file }) => file),
+    ]) {
       expect(readFileSync(join(folder, name)).equals(readFileSync(new URL(name, SOUNDS_FOLDER)))).toBe(true);
     }
   },

@@ -184,3 +184,21 @@ test('a switch’s key does nothing else in the window', () => {
   expect(key('keydown', 'Period', 100).defaultPrevented).toBe(true);
   expect(key('keydown', 'KeyM', 100).defaultPrevented).toBe(false);
 });
+
+test('a key chosen for a call is no third key, and neither is the one it had before', () => {
+  stop();
+  stop = new KeyboardSource({
+    window,
+    document,
+    bindings: new Map([['KeyX', 'chest']]),
+    bounceMs: 25,
+    instructorKeys: { '2': 'KeyQ' },
+  }).listen({
+    onEdge: () => undefined,
+    onThirdKey: (code) => heard.push(code),
+    onFocus: () => undefined,
+    onDevice: () => undefined,
+  });
+  for (const code of ['KeyQ', 'Digit2', 'Numpad2', 'KeyW']) key('keydown', code, 100);
+  expect(heard).toEqual(['KeyW']);
+});

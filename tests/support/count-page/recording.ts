@@ -95,12 +95,12 @@ export class Recording {
   }
 
   private files(): Map<string, string> {
-    const { ticks, counts, heartTap } = this.catalogue;
+    const { ticks, counts, calls, heartTap } = this.catalogue;
     const files = new Map<string, string>([['heart-tap', heartTap.url]]);
     for (const { pitch, tick, breath } of ticks) {
       files.set(`tick-${pitch}`, tick.url).set(`breath-${pitch}`, breath.url);
     }
-    for (const { words } of counts) for (const { text, url } of words) files.set(text, url);
+    for (const { words } of [...counts, ...calls]) for (const { text, url } of words) files.set(text, url);
     return files;
   }
 }
