@@ -61,8 +61,7 @@ export function drawSheet({ report, rows, tolerance }: SheetInput): Drawing {
   report.bouts.forEach((bout, index) => {
     const sentence = sentenceBefore(report, index);
     if (sentence !== null) {
-      shapes.push({ kind: 'words', ink: 'plain', x: LEFT, y: y + 12, text: sentence });
-      y += 26;
+      y = 12 + writeLines(shapes, sentence, y + 12);
     }
     COUNT_WORDS.forEach((word, beat) => {
       shapes.push({ kind: 'words', ink: 'quiet', x: xOf(beat / 4), y: y + 10, text: word });
@@ -91,10 +90,31 @@ export function drawSheet({ report, rows, tolerance }: SheetInput): Drawing {
   });
   const last = sentencesBetween(report, report.bouts.at(-1)?.startMs ?? 0, Number.POSITIVE_INFINITY);
   if (last !== null) {
-    shapes.push({ kind: 'words', ink: 'plain', x: LEFT, y: y + 8, text: last });
-    y += 22;
+    y = 12 + writeLines(shapes, last, y + 8);
   }
   return { width: SHEET_WIDTH, height: y + 4, shapes, places };
+}
+
+/** Writes a sentence from a first line's foot at `y` on, in as many lines as it takes; the foot of the last. */
+function writeLines(shapes: Shape[], sentence: string, y: number): number {
+  const lines = linesOfWords(sentence);
+  for (const [index, text] of lines.entries())
+    shapes.push({ kind: 'words', ink: 'plain', x: LEFT, y: y + index * ROW_HEIGHT, text });
+  return y + (lines.length - 1) * ROW_HEIGHT + 2;
+}
+
+/** So many letters of 12 units fit between the rows' left and the sheet's right edge. */
+const LINE_LETTERS = 130;
+
+function linesOfWords(sentence: string): string[] {
+  const lines: string[] = [];
+  for (const word of sentence.split(' ')) {
+    const line = lines.at(-1);
+    if (line !== undefined && line.length + 1 + word.length <= LINE_LETTERS)
+      lines[lines.length - 1] = `${line} ${word}`;
+    else lines.push(word);
+  }
+  return lines;
 }
 
 /** What lies between a bout and the one before it: a handover, a check or a rest. Null before the first. */
@@ -152,12 +172,20 @@ function drawRow(shapes: Shape[], row: BoutRow, tolerance: Tolerance, top: numbe
   return top + height;
 }
 
-/** At most two faults in words; a row is narrow, and the first are the plainest. */
+/** As many faults in words as have room beside the row, the plainest first; "…" where there are more. */
 function faultText(row: BoutRow, words: readonly string[]): string {
-  const said = words.slice(0, 2).join(', ');
   const t = row.lengthUs / row.idealUs;
-  return t > MOST_LINES ? `${said} (${(row.lengthUs / 1_000_000).toFixed(1)} s)` : said;
+  const length = t > MOST_LINES ? ` (${(row.lengthUs / 1_000_000).toFixed(1)} s)` : '';
+  const all = words.join(', ');
+  if (all.length + length.length <= MOST_LETTERS) return `${all}${length}`;
+  const fitting = words.slice(0, -1).findLastIndex((_, last) => {
+    return words.slice(0, last + 1).join(', ').length + length.length + 3 <= MOST_LETTERS;
+  });
+  return `${words.slice(0, Math.max(1, fitting + 1)).join(', ')}, …${length}`;
 }
+
+/** So many letters of 12 units have room beside a row. */
+const MOST_LETTERS = 36;
 
 /** A row of more than so many T is drawn cut, with its length in words. */
 const MOST_LINES = 6;

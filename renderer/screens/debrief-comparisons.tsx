@@ -17,7 +17,7 @@ export function DebriefComparisons({ data }: { data: DebriefData }): ReactElemen
   const { comparisons } = report;
   if (comparisons.length === 0) return null;
   return (
-    <Folded title={COMPARISON_WORDS.title}>
+    <Folded title={COMPARISON_WORDS.title} id="comparisons">
       {comparisons.map((comparison) => {
         const title = comparisonTitle(comparison, open.people);
         const caution = comparisonCaution(comparison);
@@ -48,7 +48,7 @@ type ComparisonTableProps = { comparison: Comparison; people: DebriefData['open'
 function ComparisonTable({ comparison, people }: ComparisonTableProps): ReactElement {
   const [first, second] = sideWords(comparison, people);
   return (
-    <table className="figures">
+    <table className="figures compared">
       <caption>{comparisonTitle(comparison, people)}</caption>
       <thead>
         <tr>

@@ -49,9 +49,6 @@ function PairPage({ data }: { data: DebriefData }): ReactElement {
       <p className="headline">{headlineOf(report, rows)}</p>
       <DebriefAdvice data={data} />
       {data.hasTwoTechniques ? <p>{CAUTIONS.technique}</p> : null}
-      {open.rig === 'rhythm' ? null : <PaperTicks data={data} />}
-      <h2>{DEBRIEF_WORDS.handovers}</h2>
-      <Handovers data={data} />
       <div className="sign">
         <p>{PAPER_WORDS.sign}</p>
         <ul>
@@ -60,6 +57,9 @@ function PairPage({ data }: { data: DebriefData }): ReactElement {
           ))}
         </ul>
       </div>
+      {open.rig === 'rhythm' ? null : <PaperTicks data={data} />}
+      <h2>{DEBRIEF_WORDS.handovers}</h2>
+      <Handovers data={data} />
     </Page>
   );
 }
@@ -100,7 +100,7 @@ function Page({ data, title, children }: PageProps): ReactElement {
         </h1>
         <p className="note">{aboutDrill(formatWhen(open.openedAt), open)}</p>
       </header>
-      {children}
+      <div>{children}</div>
       <footer>
         <Cautions rig={open.rig} />
       </footer>

@@ -45,7 +45,8 @@ test.each(SAMPLE_DRILLS)('the %s drill on paper: nothing is cut off, on both siz
         ?.replace(/\s+Mirela and Ivo$/, ''),
     );
     const sheets = titles.filter((title) => title?.startsWith('Sheet'));
-    expect(titles).toEqual(['Report of a drill', ...sheets, 'For Mirela', 'For Ivo']);
+    // Many bouts and handovers take a second page: it says whose report it is too.
+    expect([...new Set(titles)]).toEqual(['Report of a drill', ...sheets, 'For Mirela', 'For Ivo']);
     expect(pages[0]?.text).toMatch(/Instructor’s name\s+Date and time\s+Signature/);
   }
 });
