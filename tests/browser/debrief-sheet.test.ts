@@ -58,18 +58,21 @@ test('the sheet of half an hour is there in under 100 ms', async ({ annotate }) 
   expect(Math.min(...times)).toBeLessThan(100);
 });
 
-test.each(['poor', 'long'] as const)('no word of the %s drill’s sheet reaches over its edge', async (name) => {
-  const { page, station } = await openPage();
-  await showSample(page, station, name);
-  const outside = await page.evaluate(() => {
-    const { width } = document.querySelector<SVGSVGElement>('svg.sheet')?.viewBox.baseVal ?? { width: 0 };
-    const words = [...document.querySelectorAll<SVGTextElement>('svg.sheet text')];
-    const isOutside = (text: SVGTextElement) => text.getBBox().x + text.getBBox().width > width;
-    return { of: words.length, outside: words.filter(isOutside).map(({ textContent }) => textContent) };
-  });
-  expect(outside.of).toBeGreaterThan(50);
-  expect(outside.outside).toEqual([]);
-});
+test.each(['poor', 'long'] as const)(
+  'no word of the %s drill’s sheet reaches over its edge',
+  async (name) => {
+    const { page, station } = await openPage();
+    await showSample(page, station, name);
+    const outside = await page.evaluate(() => {
+      const { width } = document.querySelector<SVGSVGElement>('svg.sheet')?.viewBox.baseVal ?? { width: 0 };
+      const words = [...document.querySelectorAll<SVGTextElement>('svg.sheet text')];
+      const isOutside = (text: SVGTextElement) => text.getBBox().x + text.getBBox().width > width;
+      return { of: words.length, outside: words.filter(isOutside).map(({ textContent }) => textContent) };
+    });
+    expect(outside.of).toBeGreaterThan(50);
+    expect(outside.outside).toEqual([]);
+  },
+);
 
 /** In the page: presses the button, and gives the ms until the frame after it has been laid out. */
 async function showFigures(): Promise<number> {

@@ -38,6 +38,9 @@ async function leave(name: string, taken: Uint8Array): Promise<void> {
   await writeFile(join('dist/pictures', `${name}.png`), taken);
 }
 
+/** That width on the machine of the kept pictures: DejaVu Sans, as Debian’s Chromium shows it. */
+export const KEPT_LETTERS = 450;
+
 /** The width of a line in the page's own letters, px: pictures are comparable only where it is that of the kept ones. */
 export async function widthOfLetters(page: Page): Promise<number> {
   return await page.evaluate(() => {
