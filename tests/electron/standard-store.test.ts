@@ -11,7 +11,7 @@ test('standards are saved under their own names, listed, and removed; a bad file
   const store = new StandardStore(folder);
   expect(await store.list()).toEqual({ ok: true, value: [] });
   await mkdir(folder);
-  const bad = formatStandard(EXAMPLE_STANDARD).replace('"compressor": 60', '"compressor": 0');
+  const bad = formatStandard(EXAMPLE_STANDARD).replace('"compressor": 50', '"compressor": 0');
   await writeFile(join(folder, 'bad.antiphon-standard.json'), bad);
   await writeFile(join(folder, 'a.antiphon-plan.json'), 'a plan is not looked at');
   const saved = await store.save({ fileName: null, standard: EXAMPLE_STANDARD });

@@ -114,8 +114,8 @@ describe('a learner held against the course’s standard', () => {
     const assessment = drill.assess('A');
     expect(assessment.overall).toBe('not yet');
     expect(lackingSentences(assessment)).toEqual([
-      'Unled, compressing: 0:40, at least 1:00: not yet, 0:20 lacking',
-      'Unled, ventilating: 0:00, at least 1:00: not yet, 1:00 lacking',
+      'Unled, compressing: 0:40, at least 0:50: not yet, 0:10 lacking',
+      'Unled, ventilating: 0:00, at least 0:50: not yet, 0:50 lacking',
       'Unled swap: not yet, no unled swap was taken up',
       'Coordinated cycles, ventilating: at least 70 %: not assessed, no unled cycle',
       'Compressions a minute, ventilating: 80 to 100: not assessed, no unled cycle',

@@ -23,9 +23,9 @@ describe('a standard’s file', () => {
   });
 
   it.each([
-    ['"compressor": 60', '"compressor": 0', 'line 9: requires.unledSeconds.compressor is not 1 to 3600 s'],
+    ['"compressor": 50', '"compressor": 0', 'line 9: requires.unledSeconds.compressor is not 1 to 3600 s'],
     [
-      '"compressor": 60',
+      '"compressor": 50',
       '"compressr": 60',
       'line 9: requires.unledSeconds.compressr is not a field of a standard',
     ],
