@@ -20,14 +20,25 @@ const COST = {
   otherStation: 1,
 } as const;
 
+/**
+ * What a turn costs beside a partner somebody has had, who lacks partners. Dear, it keeps two latecomers from changing roles with each
+ * other; free, it leaves more ways to seat a class at its start. Neither is the shorter for every class, so both are tried.
+ */
+export const TURNS_WASTED = { free: 0, dear: 6000 } as const;
+
 type Seat = { role: 'chest' | 'airway' | 'observer' | 'rest'; group: number };
 
 /**
  * One turn's groups: the cheapest seating that is found by letting any two people change seats for as long as that makes it
  * cheaper. `people` in the order they are seated at first; the same order gives the same turn. `groups`: at most half as many as people.
  */
-export function seatTurn(people: readonly string[], groups: number, tallies: Tallies): Group[] {
-  const seating = new Seating(people, groups, tallies);
+export function seatTurn(
+  people: readonly string[],
+  groups: number,
+  tallies: Tallies,
+  turnWasted: number = TURNS_WASTED.free,
+): Group[] {
+  const seating = new Seating(people, groups, tallies, turnWasted);
   seating.improve();
   return Array.from({ length: groups }, (_, group) => seating.groupAt(group));
 }
@@ -51,7 +62,7 @@ class Seating {
   /** The seats whose costs hang together: a group's, or one of those who wait. */
   private readonly unitOf: readonly (readonly number[])[];
 
-  constructor(people: readonly string[], groups: number, tallies: Tallies) {
+  constructor(people: readonly string[], groups: number, tallies: Tallies, turnWasted: number) {
     const seats = seatsFor(people.length, groups);
     this.people = people;
     this.seats = seats;
@@ -75,8 +86,8 @@ class Seating {
     this.pairCosts = this.tallies.map(({ partners }, index) =>
       people.map((other, otherIndex) => {
         const times = partners.get(other) ?? 0;
-        if (times > 0) return COST.samePartner * times;
         const lacking = [needs[index], needs[otherIndex]].filter((need) => (need?.partners ?? 0) > 0).length;
+        if (times > 0) return COST.samePartner * times + turnWasted * lacking;
         const isSameCircle = groups === 1 && circles[index] === circles[otherIndex];
         return COST.lackedPartner * lacking + (isSameCircle ? COST.sameCircle : 0);
       }),

@@ -1,4 +1,4 @@
-import { seatTurn } from './seating.ts';
+import { seatTurn, TURNS_WASTED } from './seating.ts';
 import { afterTurn, needOf, type Tallies, talliesOf, turnsNeeded } from './tally.ts';
 import { type DoneTurn, type Group, stationsUsed } from './turn.ts';
 
@@ -65,31 +65,44 @@ export function turnsOf({ people, stations, done, turnMinutes, extraTurns = 0 }:
   return { turns, turnMinutes, limit: limitOf(people), stations: { used: groups, empty: stations - groups } };
 }
 
-/** No plan can be shorter than this, in turns: so many seats of each role are lacked, and nobody sits on two at once. */
+/** No plan can be shorter than this, in turns: so many seats are lacked, of each role and in all, and nobody sits on two at once. */
 export function leastTurns(people: readonly string[], groups: number, tallies: Tallies): number {
   const needs = needsOf(people, tallies);
   const seats = (role: 'chest' | 'airway') => Math.ceil(needs.filter((need) => need[role]).length / groups);
-  return Math.max(seats('chest'), seats('airway'), ...needs.map(turnsNeeded));
+  const inAll = needs.reduce((sum, need) => sum + turnsNeeded(need), 0);
+  return Math.max(
+    seats('chest'),
+    seats('airway'),
+    Math.ceil(inAll / (2 * groups)),
+    ...needs.map(turnsNeeded),
+  );
 }
 
 function shortest(people: readonly string[], groups: number, tallies: Tallies): DoneTurn[] {
   const least = leastTurns(people, groups, tallies);
   let best: DoneTurn[] | null = null;
-  for (let order = 0; order < ORDERS; order += 1) {
-    const from = Math.floor((order * people.length) / ORDERS);
-    const turns = untilAllHave([...people.slice(from), ...people.slice(0, from)], groups, tallies);
-    if (best === null || turns.length < best.length) best = turns;
-    if (best.length === least) return best;
-  }
+  for (const turnWasted of Object.values(TURNS_WASTED))
+    for (let order = 0; order < ORDERS; order += 1) {
+      const from = Math.floor((order * people.length) / ORDERS);
+      const seatedFrom = [...people.slice(from), ...people.slice(0, from)];
+      const turns = untilAllHave(seatedFrom, groups, tallies, turnWasted);
+      if (best === null || turns.length < best.length) best = turns;
+      if (best.length <= least) return best;
+    }
   return best ?? [];
 }
 
-function untilAllHave(people: readonly string[], groups: number, tallies: Tallies): DoneTurn[] {
+function untilAllHave(
+  people: readonly string[],
+  groups: number,
+  tallies: Tallies,
+  turnWasted: number,
+): DoneTurn[] {
   const turns: DoneTurn[] = [];
   let after = tallies;
   // Two people change roles in two turns; each turn more gives somebody what they lack, and nobody lacks more than four things.
   for (let left = 4 * people.length; left > 0 && isLacking(people, after); left -= 1) {
-    const turn = { groups: seatTurn(people, groups, after) };
+    const turn = { groups: seatTurn(people, groups, after, turnWasted) };
     after = afterTurn(after, turn);
     turns.push(turn);
   }

@@ -164,6 +164,19 @@ describe('turns of a class', () => {
     ]).toEqual(sizes);
   });
 
+  it.each([
+    // Two latecomers do not just change roles with each other, which would leave both without a second partner.
+    ['two who changed roles, and two latecomers', 2, 2, 2],
+    ['nine who have had all, and two latecomers', 9, 9, 2],
+  ])('of %s at one station are three more', (_what, people, held, late) => {
+    const before = classOf(people, 1);
+    const done = turnsOf(before).turns.slice(0, held);
+    const latecomers = Array.from({ length: late }, (_, at) => `Late ${at + 1}`);
+    const state = { ...before, people: [...before.people, ...latecomers], done };
+    const { turns } = turnsOf(state);
+    expect([turns.length, lackedAfter(state, turns)]).toEqual([3, state.people.map(() => NOTHING_LACKED)]);
+  });
+
   it('keep a trio at its station where that costs nothing', () => {
     const { turns } = turnsOf(classOf(9, 3));
     for (const station of [1, 2, 3]) {
