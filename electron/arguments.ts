@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { checkClass } from '../machines/class/class-file.ts';
 import { WEANING } from '../machines/count/weaning.ts';
 import { INSTRUCTOR_KEYS } from '../machines/instructor-keys.ts';
 import {
@@ -21,6 +22,7 @@ import {
 } from '../machines/journal.ts';
 import { checkPlan } from '../machines/plans/plan-file.ts';
 import { isRemark, type RemarkLine } from '../machines/remarks.ts';
+import { checkStandard } from '../machines/standard/standard-file.ts';
 import {
   type BridgeRequests,
   type Channel,
@@ -101,7 +103,9 @@ const settingsSchema = v.strictObject({
 });
 /** No path, no hidden file, nothing that a file system takes for more than a name. */
 const PLAN_FILE_NAME = /^[\p{L}\p{N}][\p{L}\p{N} ._()-]{0,99}\.antiphon-plan\.json$/u;
+const STANDARD_FILE_NAME = /^[\p{L}\p{N}][\p{L}\p{N} ._()-]{0,99}\.antiphon-standard\.json$/u;
 const planFileName = v.pipe(v.string(), v.regex(PLAN_FILE_NAME));
+const standardFileName = v.pipe(v.string(), v.regex(STANDARD_FILE_NAME));
 const batchSchema = v.strictObject({
   drillId: uuid,
   windowId: uuid,
@@ -190,6 +194,21 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
     return { ok: true, value: { fileName: wanted.value.fileName, plan: checked.plan } };
   },
   'plan:remove': (argument) => parseWith(v.strictObject({ fileName: planFileName }), argument),
+  'standard:list': parseNothing,
+  'standard:save': (argument) => {
+    const schema = v.strictObject({ fileName: v.nullable(standardFileName), standard: v.unknown() });
+    const wanted = parseWith(schema, argument);
+    if (!wanted.ok) return wanted;
+    const checked = checkStandard(wanted.value.standard);
+    if (!checked.ok) return badArgument(`${['standard', ...checked.path].join('.')} ${checked.problem}`);
+    return { ok: true, value: { fileName: wanted.value.fileName, standard: checked.value } };
+  },
+  'standard:remove': (argument) => parseWith(v.strictObject({ fileName: standardFileName }), argument),
+  'class:load': parseNothing,
+  'class:save': (argument) => {
+    const checked = checkClass(argument);
+    return checked.ok ? checked : badArgument(`${['class', ...checked.path].join('.')} ${checked.problem}`);
+  },
   'drill:current': parseNothing,
   'drill:attend': (argument) => parseWith(attendanceSchema, argument),
   'clock:ping': parseNothing,
@@ -198,6 +217,10 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
 
 export function isPlanFileName(name: string): boolean {
   return PLAN_FILE_NAME.test(name);
+}
+
+export function isStandardFileName(name: string): boolean {
+  return STANDARD_FILE_NAME.test(name);
 }
 
 function parseNothing(argument: unknown): { ok: true; value: null } | Failure {

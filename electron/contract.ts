@@ -1,3 +1,4 @@
+import type { ClassFile } from '../machines/class/class-file.ts';
 import type { InstructorKeys } from '../machines/instructor-keys.ts';
 import type {
   BodyLine,
@@ -10,6 +11,7 @@ import type {
 } from '../machines/journal.ts';
 import type { NumberedLine } from '../machines/journal-reader.ts';
 import type { Plan } from '../machines/plans/plan.ts';
+import type { Standard } from '../machines/standard/standard.ts';
 
 /**
  * The one bridge between a window and the computer. Both carriers (Electron's IPC and loopback HTTP)
@@ -112,6 +114,11 @@ export type StoredPlan = { fileName: string } & (
   | { plan: Plan; problem: null }
   | { plan: null; problem: string }
 );
+/** One file of the station's standards: the standard, or what is wrong with the file. */
+export type StoredStandard = { fileName: string } & (
+  | { standard: Standard; problem: null }
+  | { standard: null; problem: string }
+);
 /** Where a drill's 0 is on the host's clock, in ms. `errorMs`: at the most so far off; null: not measured, some ms. */
 export type DrillZero = { hostMs: number; errorMs: number | null };
 export const WINDOW_ROLES = ['instructor', 'learners'] as const;
@@ -168,6 +175,11 @@ export type BridgeRequests = {
   'plan:list': { argument: null; value: readonly StoredPlan[] };
   'plan:save': { argument: { fileName: string | null; plan: Plan }; value: { fileName: string } };
   'plan:remove': { argument: { fileName: string }; value: null };
+  'standard:list': { argument: null; value: readonly StoredStandard[] };
+  'standard:save': { argument: { fileName: string | null; standard: Standard }; value: { fileName: string } };
+  'standard:remove': { argument: { fileName: string }; value: null };
+  'class:load': { argument: null; value: ClassFile | null };
+  'class:save': { argument: ClassFile; value: null };
   'drill:current': { argument: null; value: CurrentDrill | null };
   'drill:attend': { argument: Attendance; value: DrillWindows };
   'clock:ping': { argument: null; value: HostTime };
@@ -186,6 +198,11 @@ export const CHANNELS = [
   'plan:list',
   'plan:save',
   'plan:remove',
+  'standard:list',
+  'standard:save',
+  'standard:remove',
+  'class:load',
+  'class:save',
   'drill:current',
   'drill:attend',
   'clock:ping',
@@ -214,6 +231,13 @@ export type Bridge = {
   /** In place of the file of that name, or with null as a new one. */
   savePlan(fileName: string | null, plan: Plan): Promise<Result<{ fileName: string }>>;
   removePlan(fileName: string): Promise<Result<null>>;
+  listStandards(): Promise<Result<readonly StoredStandard[]>>;
+  /** In place of the file of that name, or with null as a new one. */
+  saveStandard(fileName: string | null, standard: Standard): Promise<Result<{ fileName: string }>>;
+  removeStandard(fileName: string): Promise<Result<null>>;
+  /** The day's class on this station; null while there is none. */
+  loadClass(): Promise<Result<ClassFile | null>>;
+  saveClass(wanted: ClassFile): Promise<Result<null>>;
   /** The drill that runs on this station, with all that is on the disk of it; null while none does. */
   findCurrentDrill(): Promise<Result<CurrentDrill | null>>;
   attendDrill(attendance: Attendance): Promise<Result<DrillWindows>>;
@@ -247,6 +271,11 @@ export function makeBridge(carrier: {
     listPlans: () => carrier.request('plan:list', null),
     savePlan: (fileName, plan) => carrier.request('plan:save', { fileName, plan }),
     removePlan: (fileName) => carrier.request('plan:remove', { fileName }),
+    listStandards: () => carrier.request('standard:list', null),
+    saveStandard: (fileName, standard) => carrier.request('standard:save', { fileName, standard }),
+    removeStandard: (fileName) => carrier.request('standard:remove', { fileName }),
+    loadClass: () => carrier.request('class:load', null),
+    saveClass: (wanted) => carrier.request('class:save', wanted),
     findCurrentDrill: () => carrier.request('drill:current', null),
     attendDrill: (attendance) => carrier.request('drill:attend', attendance),
     pingClock: () => carrier.request('clock:ping', null),

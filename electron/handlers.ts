@@ -1,4 +1,5 @@
 import { parseArgument } from './arguments.ts';
+import type { ClassStore } from './class-store.ts';
 import {
   type BridgeRequests,
   CHANNELS,
@@ -11,6 +12,7 @@ import {
 import type { JournalHost } from './journal-host.ts';
 import type { PlanStore } from './plan-store.ts';
 import type { SettingsStore } from './settings-store.ts';
+import type { StandardStore } from './standard-store.ts';
 
 /** Answers one request of a window. `Sender` is what the carrier knows of who asks. Never rejects. */
 export type Handle<Sender> = (channel: string, argument: unknown, sender: Sender) => Promise<Result<unknown>>;
@@ -22,6 +24,8 @@ export type HandlerParts<Sender> = {
   >;
   settings: Pick<SettingsStore, 'load' | 'save'>;
   plans: Pick<PlanStore, 'list' | 'save' | 'remove'>;
+  standards: Pick<StandardStore, 'list' | 'save' | 'remove'>;
+  classes: Pick<ClassStore, 'load' | 'save'>;
   facts: StationFacts;
   /** Opens another window; left out where the page does that itself. */
   openWindow?: (role: WindowRole) => Promise<void>;
@@ -34,7 +38,7 @@ type Work = {
 
 /** Both carriers use this: sender, then argument, then the work, and the result as data. */
 export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender> {
-  const { host, settings, plans } = parts;
+  const { host, settings, plans, standards, classes } = parts;
   const work: Work = {
     'station:facts': async () => ({ ok: true, value: parts.facts }),
     'settings:load': async () => ({ ok: true, value: await settings.load() }),
@@ -47,6 +51,11 @@ export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender
     'plan:list': () => plans.list(),
     'plan:save': (wanted) => plans.save(wanted),
     'plan:remove': (wanted) => plans.remove(wanted),
+    'standard:list': () => standards.list(),
+    'standard:save': (wanted) => standards.save(wanted),
+    'standard:remove': (wanted) => standards.remove(wanted),
+    'class:load': () => classes.load(),
+    'class:save': (wanted) => classes.save(wanted),
     'drill:current': () => host.current(),
     'drill:attend': (attendance) => host.attend(attendance),
     'clock:ping': async () => ({ ok: true, value: host.time() }),

@@ -56,7 +56,7 @@ function servePage(): void {
 
 function serveStation(station: Station): void {
   const isAllowed = makeIpcGuard({ protocol: `${APP_SCHEME}:`, host: APP_HOST });
-  const { host, settings, plans, facts } = station;
+  const { host, settings, plans, standards, classes, facts } = station;
   serveIpc({
     ipcMain,
     handle: makeHandlers({
@@ -64,6 +64,8 @@ function serveStation(station: Station): void {
       host,
       settings,
       plans,
+      standards,
+      classes,
       facts,
       openWindow,
       report: (error) => console.error(error),

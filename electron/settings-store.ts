@@ -1,9 +1,10 @@
-import { copyFile, mkdir, open, readFile, rename } from 'node:fs/promises';
+import { copyFile, mkdir, readFile, rename } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { parseArgument } from './arguments.ts';
 import type { Failure, Result, StationSettings } from './contract.ts';
 import { codeOf, diskFailure } from './disk-failure.ts';
 import { isKnownVersion, SETTINGS_VERSION, toThisVersion } from './settings-versions.ts';
+import { writeWholeFile } from './whole-file.ts';
 
 type Stored =
   | { kind: 'settings'; settings: StationSettings; version: number }
@@ -45,7 +46,7 @@ export class SettingsStore {
         await copyFile(this.path, `${this.path}.version-${stored.version}`);
       }
       await mkdir(dirname(this.path), { recursive: true, mode: 0o700 });
-      await writeThenRename(this.path, `${JSON.stringify({ version: SETTINGS_VERSION, settings })}\n`);
+      await writeWholeFile(this.path, `${JSON.stringify({ version: SETTINGS_VERSION, settings })}\n`);
       return { ok: true, value: null };
     } catch (error) {
       return { ...diskFailure(error), message: `the settings cannot be saved (${codeOf(error)})` };
@@ -78,18 +79,6 @@ function storedOf(text: string): Stored {
   return parsed.ok
     ? { kind: 'settings', settings: parsed.value, version: Number(value.version) }
     : { kind: 'bad' };
-}
-
-async function writeThenRename(path: string, text: string): Promise<void> {
-  const fresh = `${path}.new`;
-  const file = await open(fresh, 'w', 0o600);
-  try {
-    await file.writeFile(text, 'utf8');
-    await file.sync();
-  } finally {
-    await file.close();
-  }
-  await rename(fresh, path);
 }
 
 function newerVersion(): Failure {

@@ -3,12 +3,14 @@ import { mkdir, readFile } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { ClassStore } from './class-store.ts';
 import type { StationFacts } from './contract.ts';
 import { nodeDisk } from './disk.ts';
 import { dataFolder } from './folders.ts';
 import { JournalHost } from './journal-host.ts';
 import { PlanStore } from './plan-store.ts';
 import { SettingsStore } from './settings-store.ts';
+import { StandardStore } from './standard-store.ts';
 import { takeStationLock } from './station-lock.ts';
 
 /** The built page, beside the compiled host. */
@@ -18,6 +20,8 @@ export type Station = {
   host: JournalHost;
   settings: SettingsStore;
   plans: PlanStore;
+  standards: StandardStore;
+  classes: ClassStore;
   facts: StationFacts;
   dataFolder: string;
   /** Waits until everything taken in is on the disk, and lets the next station in. */
@@ -41,6 +45,8 @@ export async function openStation(shell: StationFacts['shell']): Promise<Station
     host,
     settings: new SettingsStore(join(folder, 'settings.json')),
     plans: new PlanStore(join(folder, 'plans')),
+    standards: new StandardStore(join(folder, 'standards')),
+    classes: new ClassStore(join(folder, 'class.json')),
     facts: { journalFolder, shell, version: await readVersion() },
     dataFolder: folder,
     leave: async () => {

@@ -120,7 +120,7 @@ export const READY_MADE: Record<ReadyMadeName, Plan> = {
         next: { by: 'itself', warningSeconds: 0 },
         note: 'To settle.',
       }),
-      { ...rest(10), note: 'Hands off, then the minute.' },
+      { ...rest(10), note: 'A short rest, then the minute.' },
       practise({ seconds: 60, guidance: 'unled', next: WARNED, note: 'The minute.' }),
     ],
   ),

@@ -226,10 +226,15 @@ function boutReport(
     stance: bout.stance,
     rig,
     idealCycleMs: toMs(bout.idealUs),
-    slowed: bout.idealUs > NORMAL_CYCLE_US || rows.some((row) => row.idealUs > NORMAL_CYCLE_US),
+    slowed: isSlowed(bout, rows),
     ...figures,
     paceChangePctPerMin: paceChangeOf(rows),
   };
+}
+
+/** Was a cycle of it run at a slower tempo than the guideline's? Such a bout stands in no headline. */
+export function isSlowed(bout: Bout, rows: readonly CycleRow[]): boolean {
+  return bout.idealUs > NORMAL_CYCLE_US || rows.some((row) => row.idealUs > NORMAL_CYCLE_US);
 }
 
 /** T at the guideline's tempo, 2 s: see pattern.ts. */

@@ -2,7 +2,9 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { CHANNELS, type LinesWritten } from '../../electron/contract.ts';
+import { type ClassFile, newClass } from '../../machines/class/class-file.ts';
 import { newPlan, READY_MADE } from '../../machines/plans/ready-made.ts';
+import { EXAMPLE_STANDARD } from '../../machines/standard/standard.ts';
 import { JournalSender } from '../../renderer/adapters/journal-sender.ts';
 import { CARRIERS, type CarriedStation } from '../support/carriers.ts';
 import {
@@ -80,6 +82,29 @@ describe.each(Object.entries(CARRIERS))('over %s', (_name, startStation) => {
     expect(await bridge.listPlans()).toMatchObject({ ok: true, value: [{ fileName: second }] });
   });
 
+  test('a course’s standard is saved, listed and removed', async () => {
+    const { bridge, folder } = await startStation();
+    expect(await bridge.listStandards()).toEqual({ ok: true, value: [] });
+    const fileName = 'example-1.antiphon-standard.json';
+    expect(await bridge.saveStandard(null, EXAMPLE_STANDARD)).toEqual({ ok: true, value: { fileName } });
+    const standard = { ...EXAMPLE_STANDARD, name: 'Ours' };
+    expect(await bridge.saveStandard(fileName, standard)).toEqual({ ok: true, value: { fileName } });
+    expect(await bridge.listStandards()).toEqual({
+      ok: true,
+      value: [{ fileName, standard, problem: null }],
+    });
+    expect(await readFile(join(folder, 'standards', fileName), 'utf8')).toContain('"Ours"');
+    expect(await bridge.removeStandard(fileName)).toEqual({ ok: true, value: null });
+    expect(await bridge.listStandards()).toEqual({ ok: true, value: [] });
+  });
+
+  test('the day’s class is remembered with the turns that were held', async () => {
+    const { bridge } = await startStation();
+    expect(await bridge.loadClass()).toEqual({ ok: true, value: null });
+    expect(await bridge.saveClass(CLASS)).toEqual({ ok: true, value: null });
+    expect(await bridge.loadClass()).toEqual({ ok: true, value: CLASS });
+  });
+
   test('the station says where its journals are', async () => {
     const { bridge, facts } = await startStation();
     expect(await bridge.loadFacts()).toEqual({ ok: true, value: facts });
@@ -155,13 +180,15 @@ describe.each(Object.entries(CARRIERS))('over %s', (_name, startStation) => {
   });
 
   test.each(HOSTILE)('%s with %s is refused with %s', async (channel, _what, code, argument) => {
-    const { ask, host, mistakes, plans, settings } = await startStation();
+    const { ask, classes, host, mistakes, plans, settings, standards } = await startStation();
     const result = await ask(channel, argument);
     expect(result).toMatchObject({ ok: false, code });
     expect(mistakes).toEqual([]);
     expect(await host.list()).toEqual({ ok: true, value: [] });
     expect(await settings.load()).toBe(null);
     expect(await plans.list()).toEqual({ ok: true, value: [] });
+    expect(await standards.list()).toEqual({ ok: true, value: [] });
+    expect(await classes.load()).toEqual({ ok: true, value: null });
   });
 
   test.each([...CHANNELS])('%s is not for strangers', async (channel) => {
@@ -204,6 +231,10 @@ function remarkedOf(changes: object): object {
 function attendanceOf(changes: object): object {
   return { drillId: DRILL_ID, windowId: WINDOW_ID, role: 'learners', hasFocus: true, zero: null, ...changes };
 }
+const CLASS: ClassFile = {
+  ...newClass(['Ada', 'Zoë', 'Cleo'], 2),
+  done: [{ groups: [{ station: 1, chest: 'Ada', airway: 'Zoë', observer: 'Cleo' }] }],
+};
 const ARGUMENTS: Record<(typeof CHANNELS)[number], unknown> = {
   'station:facts': null,
   'settings:load': null,
@@ -216,6 +247,11 @@ const ARGUMENTS: Record<(typeof CHANNELS)[number], unknown> = {
   'plan:list': null,
   'plan:save': { fileName: null, plan: newPlan('A plan') },
   'plan:remove': { fileName: 'a-plan-1.antiphon-plan.json' },
+  'standard:list': null,
+  'standard:save': { fileName: null, standard: EXAMPLE_STANDARD },
+  'standard:remove': { fileName: 'example-1.antiphon-standard.json' },
+  'class:load': null,
+  'class:save': CLASS,
   'drill:current': null,
   'drill:attend': attendanceOf({}),
   'clock:ping': null,
@@ -331,6 +367,38 @@ const HOSTILE: [string, string, string, unknown][] = [
   ['plan:remove', 'a Windows path', 'bad-argument', { fileName: '..\\x.antiphon-plan.json' }],
   ['plan:remove', 'another file', 'bad-argument', { fileName: 'settings.json' }],
   ['plan:remove', 'a hidden file', 'bad-argument', { fileName: '.x.antiphon-plan.json' }],
+  ['standard:list', 'an argument', 'bad-argument', { folder: '/' }],
+  ['standard:save', 'nothing', 'bad-argument', null],
+  [
+    'standard:save',
+    'a standard that asks for nothing',
+    'bad-argument',
+    { fileName: null, standard: { ...EXAMPLE_STANDARD, requires: {} } },
+  ],
+  [
+    'standard:save',
+    'a plan’s file',
+    'bad-argument',
+    { fileName: 'a-plan-1.antiphon-plan.json', standard: EXAMPLE_STANDARD },
+  ],
+  [
+    'standard:save',
+    'a path',
+    'bad-argument',
+    { fileName: '../x.antiphon-standard.json', standard: EXAMPLE_STANDARD },
+  ],
+  ['standard:remove', 'a path', 'bad-argument', { fileName: '../plans/x.antiphon-standard.json' }],
+  ['standard:remove', 'another file', 'bad-argument', { fileName: 'class.json' }],
+  ['class:load', 'an argument', 'bad-argument', 'class.json'],
+  ['class:save', 'nothing', 'bad-argument', null],
+  ['class:save', 'a field too many', 'bad-argument', { ...CLASS, path: '/' }],
+  ['class:save', 'a name of a megabyte', 'bad-argument', newClass(['a'.repeat(500_000)], 1)],
+  [
+    'class:save',
+    'somebody twice at once',
+    'bad-argument',
+    { ...CLASS, done: [{ groups: [{ station: 1, chest: 'Ada', airway: 'Ada', observer: null }] }] },
+  ],
   ['drill:current', 'an argument', 'bad-argument', { drillId: DRILL_ID }],
   ['drill:attend', 'nothing', 'bad-argument', null],
   ['drill:attend', 'a role that is none', 'bad-argument', attendanceOf({ role: 'observer' })],

@@ -1,11 +1,13 @@
 import { expect, onTestFinished, test } from 'vitest';
 import { APP_ADDRESS } from '../../electron/app-protocol.ts';
+import { ClassStore } from '../../electron/class-store.ts';
 import { type DrillWindows, roleInAddress, windowAddress } from '../../electron/contract.ts';
 import { makeHandlers } from '../../electron/handlers.ts';
 import { serveIpc } from '../../electron/ipc-carrier.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
 import { startLoopback } from '../../electron/loopback.ts';
 import { PlanStore } from '../../electron/plan-store.ts';
+import { StandardStore } from '../../electron/standard-store.ts';
 import { connectLoopback } from '../../renderer/adapters/loopback-carrier.ts';
 import { pageFetch } from '../support/carriers.ts';
 import { makeIds, OPENED_AT, OTHER_WINDOW_ID, setupOf, WINDOW_ID } from '../support/drills.ts';
@@ -39,6 +41,8 @@ const partsOf = (host: JournalHost) => ({
   host,
   settings: { load: async () => null, save: async () => ({ ok: true, value: null }) as const },
   plans: new PlanStore('/plans'),
+  standards: new StandardStore('/standards'),
+  classes: new ClassStore('/class.json'),
   facts: { journalFolder: '/journals', shell: 'electron' as const, version: '0.0.0' },
   report: (error: unknown) => {
     throw error;

@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { APP_ADDRESS, APP_HOST, APP_SCHEME } from '../../electron/app-protocol.ts';
+import { ClassStore } from '../../electron/class-store.ts';
 import { type Bridge, makeBridge, type Result, type StationFacts } from '../../electron/contract.ts';
 import { type Disk, nodeDisk } from '../../electron/disk.ts';
 import { makeHandlers } from '../../electron/handlers.ts';
@@ -9,6 +10,7 @@ import { JournalHost } from '../../electron/journal-host.ts';
 import { startLoopback } from '../../electron/loopback.ts';
 import { PlanStore } from '../../electron/plan-store.ts';
 import { SettingsStore } from '../../electron/settings-store.ts';
+import { StandardStore } from '../../electron/standard-store.ts';
 import { connectLoopback } from '../../renderer/adapters/loopback-carrier.ts';
 import { makeIds, OPENED_AT } from './drills.ts';
 import { FakeIpc } from './fake-ipc.ts';
@@ -20,6 +22,8 @@ export type StationParts = {
   host: JournalHost;
   settings: SettingsStore;
   plans: PlanStore;
+  standards: StandardStore;
+  classes: ClassStore;
   facts: StationFacts;
   mistakes: unknown[];
 };
@@ -52,6 +56,8 @@ async function makeStation(disk: Disk): Promise<StationParts> {
     host,
     settings: new SettingsStore(join(folder, 'settings.json')),
     plans: new PlanStore(join(folder, 'plans')),
+    standards: new StandardStore(join(folder, 'standards')),
+    classes: new ClassStore(join(folder, 'class.json')),
     facts: { journalFolder, shell: 'browser', version: '0.0.0' },
     mistakes: [],
   };

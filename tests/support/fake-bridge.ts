@@ -13,10 +13,13 @@ import type {
   Result,
   StationSettings,
   StoredPlan,
+  StoredStandard,
 } from '../../electron/contract.ts';
+import type { ClassFile } from '../../machines/class/class-file.ts';
 import type { BodyLine, OpenLine } from '../../machines/journal.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
 import type { Plan } from '../../machines/plans/plan.ts';
+import type { Standard } from '../../machines/standard/standard.ts';
 import { makeIds, OPENED_AT } from './drills.ts';
 
 type Kept = { open: OpenLine; fileName: string; lines: NumberedLine[] };
@@ -27,6 +30,8 @@ export class FakeBridge implements Bridge {
   /** Said instead of doing anything on the disk. */
   failure: { ok: false; code: 'disk'; message: string } | null = null;
   plans: StoredPlan[] = [];
+  standards: StoredStandard[] = [];
+  classFile: ClassFile | null = null;
   readonly drills = new Map<string, Kept>();
   version = 0;
   /** Where this station's clock is, in ms. */
@@ -116,6 +121,36 @@ export class FakeBridge implements Bridge {
   async removePlan(fileName: string): Promise<Result<null>> {
     if (this.failure !== null) return this.failure;
     this.plans = this.plans.filter((one) => one.fileName !== fileName);
+    return { ok: true, value: null };
+  }
+
+  async listStandards(): Promise<Result<readonly StoredStandard[]>> {
+    return { ok: true, value: this.standards };
+  }
+
+  async saveStandard(fileName: string | null, standard: Standard): Promise<Result<{ fileName: string }>> {
+    if (this.failure !== null) return this.failure;
+    const name = fileName ?? `standard-${this.standards.length + 1}.antiphon-standard.json`;
+    this.standards = [
+      ...this.standards.filter((one) => one.fileName !== name),
+      { fileName: name, standard, problem: null },
+    ];
+    return { ok: true, value: { fileName: name } };
+  }
+
+  async removeStandard(fileName: string): Promise<Result<null>> {
+    if (this.failure !== null) return this.failure;
+    this.standards = this.standards.filter((one) => one.fileName !== fileName);
+    return { ok: true, value: null };
+  }
+
+  async loadClass(): Promise<Result<ClassFile | null>> {
+    return { ok: true, value: this.classFile };
+  }
+
+  async saveClass(wanted: ClassFile): Promise<Result<null>> {
+    if (this.failure !== null) return this.failure;
+    this.classFile = wanted;
     return { ok: true, value: null };
   }
 

@@ -2,12 +2,14 @@ import { randomUUID } from 'node:crypto';
 import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
+import { ClassStore } from '../../electron/class-store.ts';
 import { nodeDisk } from '../../electron/disk.ts';
 import { makeHandlers } from '../../electron/handlers.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
 import { type Loopback, startLoopback } from '../../electron/loopback.ts';
 import { PlanStore } from '../../electron/plan-store.ts';
 import { SettingsStore } from '../../electron/settings-store.ts';
+import { StandardStore } from '../../electron/standard-store.ts';
 import { JOURNAL_SUFFIX } from '../../machines/journal.ts';
 import type { Journal } from '../../machines/journal-reader.ts';
 import { readJournal } from '../../machines/journal-reader.ts';
@@ -35,11 +37,22 @@ export async function serveStation(): Promise<ServedStation> {
   });
   const settings = new SettingsStore(join(folder, 'settings.json'));
   const plans = new PlanStore(join(folder, 'plans'));
+  const standards = new StandardStore(join(folder, 'standards'));
+  const classes = new ClassStore(join(folder, 'class.json'));
   const facts = { journalFolder, shell: 'browser', version: '0.0.0' } as const;
   const loopback = await startLoopback({
     pageFolder: resolve('dist/renderer'),
     handlersFor: (isAllowed) =>
-      makeHandlers({ host, settings, plans, facts, isAllowed, report: (error) => mistakes.push(error) }),
+      makeHandlers({
+        host,
+        settings,
+        plans,
+        standards,
+        classes,
+        facts,
+        isAllowed,
+        report: (error) => mistakes.push(error),
+      }),
     onLinesWritten: (listener) => host.onLinesWritten(listener),
     windows: host,
   });

@@ -1,0 +1,42 @@
+import { type ClassFile, MOST_NAMES } from './class-file.ts';
+import { MOST_PEOPLE, type NameNotice, readNames } from './names.ts';
+import type { Group } from './turn.ts';
+
+/** What can happen to a class on its day: each gives the class as it is then, and leaves the turns that were held as they were. */
+
+/** Names pasted at the start, or latecomers: all of them are here. */
+export function withNames(before: ClassFile, text: string): { after: ClassFile; notices: NameNotice[] } {
+  const here = before.people.filter(({ isHere }) => isHere).length;
+  const places = Math.min(MOST_PEOPLE - here, MOST_NAMES - before.people.length);
+  const taken = before.people.map(({ name }) => name);
+  const { names, notices } = readNames(text, taken, places);
+  const people = [...before.people, ...names.map((name) => ({ name, isHere: true }))];
+  return { after: { ...before, people }, notices };
+}
+
+/**
+ * Somebody leaves, or is here again. Who leaves without a place in any turn is taken out of the list. A name that is not in the
+ * class, or a return into a full one, changes nothing.
+ */
+export function withPresence(before: ClassFile, name: string, isHere: boolean): ClassFile {
+  const here = before.people.filter((person) => person.isHere && person.name !== name).length;
+  if (isHere && here >= MOST_PEOPLE) return before;
+  const hasTurn = before.done.some(({ groups }) =>
+    groups.some(({ chest, airway, observer }) => [chest, airway, observer].includes(name)),
+  );
+  const people = before.people.map((person) => (person.name === name ? { name, isHere } : person));
+  return {
+    ...before,
+    people: isHere || hasTurn ? people : people.filter((person) => person.name !== name),
+  };
+}
+
+/** A turn is over, as it really was. */
+export function withTurnHeld(before: ClassFile, groups: readonly Group[]): ClassFile {
+  return { ...before, done: [...before.done, { groups: groups.map((group) => ({ ...group })) }] };
+}
+
+/** The last turn was not held after all. */
+export function withoutLastTurn(before: ClassFile): ClassFile {
+  return { ...before, done: before.done.slice(0, -1) };
+}
