@@ -8,7 +8,7 @@ import type { HandoverOutcome } from '../scoring/bout.ts';
 import type { CycleRow } from '../scoring/cycle-row.ts';
 import { handoverReport } from '../scoring/handover-figures.ts';
 import { type Instrument, instrumentOf } from '../scoring/instrument.ts';
-import { isSlowed, rowsOf } from '../scoring/report.ts';
+import { boutRowsOf, isSlowed, rowsOf } from '../scoring/report.ts';
 import type { TickSeen } from '../ticks.ts';
 import { type Ms, toMs, toUs } from '../units.ts';
 
@@ -28,7 +28,7 @@ export type DrillEvidence = {
   /** Ticks made while such a cycle was on, or was the last one, in order of time. */
   ticks: readonly { item: string; seen: TickSeen; by: TickLine['by']; bout: number; roles: Roles }[];
   /** Complete cycles that do not count, each by the first of these reasons that it has. */
-  leftOut: { otherRig: number; slowed: number; otherTempo: number; guided: number };
+  leftOut: { missed: number; otherRig: number; slowed: number; otherTempo: number; guided: number };
 };
 
 export type Stretch = {
@@ -49,11 +49,12 @@ type Reason = keyof DrillEvidence['leftOut'] | null;
 export function evidenceOf(fold: DrillFold): DrillEvidence {
   const { open, tracker } = fold;
   const { bouts } = tracker.book;
-  const counted = bouts.map((bout): CountedBout => {
-    const rows = rowsOf(fold, bout);
+  const allRows = boutRowsOf(fold);
+  const counted = bouts.map((bout, index): CountedBout => {
+    const rows = allRows.filter((row) => row.bout === index);
     const ofBout =
       rigOfStretch(open, bout) !== open.rig ? 'otherRig' : isSlowed(bout, rows) ? 'slowed' : null;
-    const reasons = rows.map((row) => ofBout ?? whyNot(row, fold.beats));
+    const reasons = rows.map((row) => (row.isLeftOut ? 'missed' : (ofBout ?? whyNot(row, fold.beats))));
     return { rows, reasons, counts: reasons.map((reason) => reason === null) };
   });
   const reasons = counted.flatMap((bout) => bout.reasons);
@@ -76,7 +77,7 @@ export function evidenceOf(fold: DrillFold): DrillEvidence {
         handover,
         bouts,
         (bout) => rowsOf(fold, bout),
-        open.tolerance,
+        { tolerance: open.tolerance, leftOut: fold.remarks.leftOut },
       );
       return [{ reasons, outcome, pauseMs: typeof pauseMs === 'number' ? pauseMs : null }];
     }),
@@ -96,6 +97,7 @@ export function evidenceOf(fold: DrillFold): DrillEvidence {
       return [{ item, seen: met === null ? 'not seen' : met ? 'met' : 'not met', by, bout, roles }];
     }),
     leftOut: {
+      missed: leftOutBy('missed'),
       otherRig: leftOutBy('otherRig'),
       slowed: leftOutBy('slowed'),
       otherTempo: leftOutBy('otherTempo'),

@@ -91,6 +91,7 @@ export function partsOf(finding: Finding): { what: string; found: string; asked:
 export function leftOutSentence({ rig, leftOut }: Pick<DrillEvidence, 'rig' | 'leftOut'>): string | null {
   if (rig === 'rhythm') return 'A drill on a rhythm rig: nothing of it counts for a standard.';
   const parts = [
+    part(leftOut.missed, 'that a switch missed'),
     part(leftOut.guided, 'with a count, or weaned'),
     part(leftOut.slowed, 'in slowed stretches'),
     part(leftOut.otherTempo, 'at another tempo'),

@@ -256,7 +256,7 @@ describe('a figure and its ±', () => {
 });
 
 describe('what never counts', () => {
-  const EMPTY = { otherRig: 0, slowed: 0, otherTempo: 0, guided: 0 };
+  const EMPTY = { missed: 0, otherRig: 0, slowed: 0, otherTempo: 0, guided: 0 };
 
   it.each([
     [
