@@ -22,8 +22,8 @@ export type ServedStation = {
   close(): Promise<void>;
 };
 
-/** The real station over loopback, on the built page, in a folder of its own. Needs no test runner. */
-export async function serveStation(): Promise<ServedStation> {
+/** The real station over loopback, on the built page unless told another, in a folder of its own. Needs no test runner. */
+export async function serveStation(pageFolder: string = resolve('dist/renderer')): Promise<ServedStation> {
   const folder = await mkdtemp(join(tmpdir(), 'antiphon-station-'));
   const journalFolder = join(folder, 'journals');
   const mistakes: unknown[] = [];
@@ -37,7 +37,7 @@ export async function serveStation(): Promise<ServedStation> {
   const plans = new PlanStore(join(folder, 'plans'));
   const facts = { journalFolder, shell: 'browser', version: '0.0.0' } as const;
   const loopback = await startLoopback({
-    pageFolder: resolve('dist/renderer'),
+    pageFolder,
     handlersFor: (isAllowed) =>
       makeHandlers({ host, settings, plans, facts, isAllowed, report: (error) => mistakes.push(error) }),
     onLinesWritten: (listener) => host.onLinesWritten(listener),
