@@ -1,8 +1,9 @@
-import { execFileSync } from 'node:child_process';
-import { mkdtemp, readdir, readFile, rm, stat } from 'node:fs/promises';
+import { execFileSync, spawnSync } from 'node:child_process';
+import { copyFile, mkdir, mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { homedir, tmpdir, userInfo } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, onTestFinished, test } from 'vitest';
+import { CHANNELS } from '../../electron/contract.ts';
 import { launchChromium } from '../support/chromium.ts';
 import { KeyPlayer } from '../support/key-player.ts';
 import { asar, packWithStandIn, readFuses, validateBuilderConfig } from '../support/packed-app.ts';
@@ -127,6 +128,54 @@ test('the builder’s own schema takes the configuration, and no misspelt one', 
   expect(targets).toEqual([['AppImage', 'deb'], ['nsis', 'portable'], ['dmg']]);
   for (const system of ['linux', 'win', 'mac'])
     await stat(join(PROJECT, (config[system] as { icon: string }).icon));
+});
+
+/** Runs the packed main script in a process of its own, on a stand-in of the module `electron`; what that was asked for. */
+async function runMain(env: Record<string, string>): Promise<unknown[][]> {
+  const module = join(folder, 'node_modules/electron');
+  await mkdir(module, { recursive: true });
+  await copyFile(join(PROJECT, 'tests/support/stand-in-electron.mjs'), join(module, 'index.mjs'));
+  await writeFile(join(module, 'package.json'), '{"name":"electron","exports":"./index.mjs"}');
+  const { stdout } = spawnSync(process.execPath, [join(inside, 'dist/app/main.js')], {
+    env: { ...process.env, ...env },
+    encoding: 'utf8',
+    timeout: 20_000,
+  });
+  return stdout.split('\n').flatMap((line) => (line === '' ? [] : [JSON.parse(line) as unknown[]]));
+}
+
+test('the packed main script, on a stand-in of Electron, locks down, opens one window, remembers its place and leaves', async () => {
+  const data = join(folder, 'data');
+  const asked = await runMain({ ANTIPHON_FOLDER: data });
+  expect(asked).toEqual([
+    ['setPath', 'userData', join(data, 'electron')],
+    ['schemes', 'antiphon-app'],
+    ['enableSandbox'],
+    ['ready'],
+    ...['requests', 'checks', 'devices', 'display', 'network'].map((what) => ['locked', what]),
+    ...CHANNELS.map((channel) => ['handle', channel]),
+    ['menu', 5 + (process.platform === 'darwin' ? 1 : 0)],
+    ['window', { sandbox: true, contextIsolation: true, nodeIntegration: false, webSecurity: true }],
+    ['window open', { action: 'deny' }],
+    ['page', 'antiphon-app://station/', 200, true],
+    ['exit', 0],
+  ]);
+  expect(await readJson(join(data, 'places.json'))).toEqual({
+    version: 1,
+    places: { instructor: { x: 1, y: 2, width: 800, height: 600, isMaximized: false } },
+  });
+});
+
+test('a second start of it leaves to the first, and one without a folder says so in a box', async () => {
+  const second = await runMain({ ANTIPHON_FOLDER: join(folder, 'data'), STAND_IN_IS_SECOND: '1' });
+  expect(second.at(-1)).toEqual(['exit', 4]);
+  expect(second.flat()).not.toContain('ready');
+  await writeFile(join(folder, 'a-file'), '');
+  const blocked = await runMain({ ANTIPHON_FOLDER: join(folder, 'a-file', 'data') });
+  expect(blocked.slice(-2)).toEqual([
+    ['error', 'Antiphon cannot start', expect.stringContaining('ENOTDIR')],
+    ['exit', 1],
+  ]);
 });
 
 test('the window in the archive runs a drill in Chromium, with no word of complaint', async () => {
