@@ -47,7 +47,9 @@ export class DesktopWindows<Window extends DesktopWindow> {
     const { make, options, places, workAreas } = this.parts;
     const remembered = places.of(role);
     const place = remembered === null ? null : placeOn(remembered, workAreas());
-    const window = make({ ...options, ...(place === null ? {} : areaOf(place)) });
+    // The learners' eyes belong on the chest: their window has no bar of menus.
+    const bar = { autoHideMenuBar: role === 'learners' };
+    const window = make({ ...options, ...bar, ...(place === null ? {} : areaOf(place)) });
     this.windows.set(role, window);
     if (place?.isMaximized) window.maximize();
     window.once('ready-to-show', () => window.show());

@@ -12,7 +12,6 @@ export function windowOptions(parts: {
     minWidth: 640,
     minHeight: 480,
     show: false,
-    autoHideMenuBar: true,
     webPreferences: {
       preload: parts.preloadPath,
       devTools: !parts.isPackaged,

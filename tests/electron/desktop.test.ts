@@ -56,6 +56,7 @@ test('there are two windows and no third, whoever asks', async () => {
     ['load antiphon-app://station/', 'show', 'focus'],
     ['load antiphon-app://station/?window=learners', 'show', 'focus', 'show', 'focus'],
   ]);
+  expect(made.map(({ options }) => options.autoHideMenuBar)).toEqual([false, true]);
   made[1]?.close();
   await bridge.openWindow('learners');
   expect([made.length, windows.contents.length]).toEqual([3, 2]);

@@ -1,85 +1,19 @@
-import { mkdir, readdir, writeFile } from 'node:fs/promises';
-import { connect, type Socket } from 'node:net';
-import { join } from 'node:path';
+import { readdir } from 'node:fs/promises';
+import { Agent } from 'node:http';
+import { connect } from 'node:net';
 import { expect, onTestFinished, test } from 'vitest';
-import { nodeDisk } from '../../electron/disk.ts';
-import { makeHandlers } from '../../electron/handlers.ts';
-import { JournalHost } from '../../electron/journal-host.ts';
-import { type Loopback, MAX_BODY_BYTES, startLoopback } from '../../electron/loopback.ts';
+import { MAX_BODY_BYTES } from '../../electron/loopback.ts';
 import { MAX_STRANGERS } from '../../electron/loopback-crowd.ts';
-import { PlanStore } from '../../electron/plan-store.ts';
-import { SettingsStore } from '../../electron/settings-store.ts';
-import { makeIds, OPENED_AT, setupOf } from '../support/drills.ts';
-import { makeTempFolder } from '../support/folder-for-test.ts';
+import {
+  askOver,
+  closed,
+  expectNews,
+  pour,
+  requestText,
+  startAttackedStation,
+  statusesIn,
+} from '../support/attacked-station.ts';
 import { askBytes, askRaw, portOf } from '../support/raw-request.ts';
-
-type Station = Loopback & {
-  host: string;
-  journals: JournalHost;
-  folder: string;
-  mistakes: unknown[];
-  /** The headers of our own window. */
-  own: Record<string, string>;
-  /** What our own window gets when it asks for the drills. */
-  ask: () => Promise<number>;
-};
-
-/** The real handlers on a real folder, behind the real server, on a page of two files. */
-async function startStation(patienceMs?: number): Promise<Station> {
-  const folder = await makeTempFolder();
-  const pageFolder = join(folder, 'page');
-  await mkdir(join(pageFolder, 'assets'), { recursive: true });
-  await writeFile(join(pageFolder, 'index.html'), 'the page');
-  await writeFile(join(pageFolder, 'assets', 'page.js'), 'start()');
-  await writeFile(join(folder, 'secret.json'), '"not to be read"');
-  const host = new JournalHost({
-    disk: nodeDisk,
-    folder: join(folder, 'journals'),
-    newId: makeIds(),
-    now: () => new Date(OPENED_AT),
-  });
-  const mistakes: unknown[] = [];
-  const loopback = await startLoopback({
-    pageFolder,
-    handlersFor: (isAllowed) =>
-      makeHandlers({
-        isAllowed,
-        host,
-        settings: new SettingsStore(join(folder, 'settings.json')),
-        plans: new PlanStore(join(folder, 'plans')),
-        facts: { journalFolder: join(folder, 'journals'), shell: 'browser', version: '0.0.0' },
-        report: (error) => mistakes.push(error),
-      }),
-    onLinesWritten: (listener) => host.onLinesWritten(listener),
-    windows: host,
-    ...(patienceMs === undefined
-      ? {}
-      : { patience: { headersMs: patienceMs, requestMs: 2 * patienceMs, lookEveryMs: 20 } }),
-  });
-  onTestFinished(async () => {
-    await loopback.close();
-    await host.leave();
-  });
-  const own = {
-    host: new URL(loopback.origin).host,
-    origin: loopback.origin,
-    'x-antiphon-secret': loopback.secret,
-    'content-type': 'application/json',
-  };
-  const ask = async () => (await askRaw(loopback.origin, '/request/drill:list', own, 'null')).status;
-  return { ...loopback, host: own.host, journals: host, folder, mistakes, own, ask };
-}
-
-/** The first line's number of each answer that came back. */
-function statusesIn(text: string): number[] {
-  return [...text.matchAll(/^HTTP\/1\.1 (\d{3}) /gm)].map((match) => Number(match[1]));
-}
-
-function requestText(station: Station, first: string, headers: Record<string, string>, body = ''): string {
-  const all = { ...station.own, ...headers };
-  const lines = Object.entries(all).map(([name, value]) => `${name}: ${value}\r\n`);
-  return `${first} HTTP/1.1\r\n${lines.join('')}\r\n${body}`;
-}
 
 const FOREIGN: [string, Record<string, string>][] = [
   ['another site', { origin: 'https://example.org' }],
@@ -100,7 +34,7 @@ const FOREIGN: [string, Record<string, string>][] = [
 ];
 
 test.each(FOREIGN)('%s gets neither an answer nor the stream of lines', async (_who, changes) => {
-  const station = await startStation();
+  const station = await startAttackedStation();
   const headers = Object.fromEntries(
     Object.entries({ ...station.own, ...changes })
       .map(([name, value]) => [
@@ -124,7 +58,7 @@ test.each([
   ['a second Origin', 'origin: https://example.org'],
   ['a second secret', 'x-antiphon-secret: A'],
 ])('%s beside ours is refused', async (_what, line) => {
-  const station = await startStation();
+  const station = await startAttackedStation();
   const text = requestText(station, 'POST /request/drill:list', { 'content-length': '4' }, 'null');
   const [before, after] = [
     text.replace('\r\n', `\r\n${line}\r\n`),
@@ -164,7 +98,7 @@ test.each([
   '@example.org/',
   '/request/../index.html',
 ])('the path %s leads nowhere', async (path) => {
-  const station = await startStation();
+  const station = await startAttackedStation();
   const text = await askBytes(station.origin, requestText(station, `GET ${path}`, { connection: 'close' }));
   const [status] = statusesIn(text);
   expect(status).toBeGreaterThanOrEqual(400);
@@ -181,7 +115,7 @@ test.each([
   ['another protocol', 'GET / HTTP/9.9\r\nx: y\r\n\r\n'],
   ['an older protocol', 'GET / HTTP/1.0\r\nx: y'],
 ])('%s is cut off', async (_what, first) => {
-  const station = await startStation();
+  const station = await startAttackedStation();
   const text = await askBytes(station.origin, requestText(station, first, { connection: 'close' }));
   expect(text).not.toContain('the page');
   for (const status of statusesIn(text)) expect(status).toBeGreaterThanOrEqual(400);
@@ -191,7 +125,7 @@ test.each([
 test.each(['PUT', 'DELETE', 'PATCH', 'OPTIONS', 'TRACE', 'HEAD', 'PROPFIND', 'CONNECT'])(
   '%s is no way to ask',
   async (method) => {
-    const station = await startStation();
+    const station = await startAttackedStation();
     for (const path of ['/', '/request/drill:list', '/lines']) {
       const text = await askBytes(
         station.origin,
@@ -204,7 +138,7 @@ test.each(['PUT', 'DELETE', 'PATCH', 'OPTIONS', 'TRACE', 'HEAD', 'PROPFIND', 'CO
 );
 
 test('an upgrade to another protocol is not taken up', async () => {
-  const station = await startStation();
+  const station = await startAttackedStation();
   const asked = requestText(station, 'GET /lines', {
     'x-antiphon-secret': '',
     connection: 'upgrade',
@@ -222,7 +156,7 @@ test.each([
   'application/json; charset=utf-8',
   'application/json, text/plain',
 ])('a body said to be %s is not read, since forms of other sites can send that', async (type) => {
-  const station = await startStation();
+  const station = await startAttackedStation();
   const headers = { ...station.own, 'content-type': type };
   expect(await askRaw(station.origin, '/request/drill:list', headers, 'null')).toMatchObject({ status: 415 });
 });
@@ -234,7 +168,7 @@ test.each([
   ['of bytes that are no text', '\u0000'],
   ['that is empty', ''],
 ])('a body %s is refused as an argument', async (_what, body) => {
-  const station = await startStation();
+  const station = await startAttackedStation();
   const answer = await askRaw(station.origin, '/request/settings:save', station.own, body);
   expect([200, 400]).toContain(answer.status);
   expect(JSON.parse(answer.body)).toMatchObject({ ok: false, code: 'bad-argument' });
@@ -251,7 +185,7 @@ test.each([
       Buffer.concat([Buffer.from(`${part.length.toString(16)}\r\n`), part, Buffer.from('\r\n')]),
   ],
 ])('a body of 1 GB that %s is cut off early and kept nowhere', async (_what, headers, wrap) => {
-  const station = await startStation();
+  const station = await startAttackedStation();
   const before = process.memoryUsage().rss;
   const part = wrap(Buffer.alloc(64 * 1024, ' '));
   const { sent, text } = await pour(
@@ -278,7 +212,7 @@ test.each([
   ['a coding after a folded line', 'x: y\r\n transfer-encoding: chunked'],
   ['a length after a bare line feed', 'x: y\ncontent-length: 4'],
 ])('a request with %s hides no second one in its body', async (_what, lines) => {
-  const station = await startStation();
+  const station = await startAttackedStation();
   const hidden = requestText(station, 'GET /index.html', { connection: 'close' });
   const first = requestText(station, 'POST /request/drill:list', {}).replace(
     '\r\n\r\n',
@@ -290,7 +224,7 @@ test.each([
 });
 
 test('headers longer than the limit, or without end, are refused', async () => {
-  const station = await startStation();
+  const station = await startAttackedStation();
   const long = requestText(station, 'GET /', { cookie: 'x'.repeat(17_000) });
   expect(statusesIn(await askBytes(station.origin, long))).toEqual([431]);
   const many = Object.fromEntries(Array.from({ length: 3000 }, (_, index) => [`x-${index}`, 'y']));
@@ -305,12 +239,12 @@ test.each([
   ['a request that stops in its headers', 'GET / HTTP/1.1\r\nhost: x\r\n'],
   ['half a line', 'GE'],
 ])('who connects and sends %s is not waited for', async (_what, text) => {
-  const station = await startStation(200);
+  const station = await startAttackedStation(200);
   expect(statusesIn(await askBytes(station.origin, text))).toEqual([408]);
 });
 
 test('a body that does not come is not waited for', async () => {
-  const station = await startStation(200);
+  const station = await startAttackedStation(200);
   const text = requestText(station, 'POST /request/drill:list', { 'content-length': '4' }, 'nu');
   const statuses = statusesIn(await askBytes(station.origin, text));
   expect(statuses.every((status) => status === 408 || status === 400)).toBe(true);
@@ -318,7 +252,7 @@ test('a body that does not come is not waited for', async () => {
 });
 
 test('headers that dribble in are not waited for, however steadily they come', async () => {
-  const station = await startStation(200);
+  const station = await startAttackedStation(200);
   const socket = connect(portOf(station.origin), '127.0.0.1');
   socket.on('error', () => undefined);
   socket.write('GET / HTTP/1.1\r\n');
@@ -328,8 +262,22 @@ test('headers that dribble in are not waited for, however steadily they come', a
   await closed(socket);
 });
 
+test('our window’s stream of lines and its idle connection outlast every limit for slow senders', async () => {
+  const station = await startAttackedStation(100);
+  const lines = await fetch(`${station.origin}/lines`, { headers: { 'x-antiphon-secret': station.secret } });
+  const reader = lines.body?.getReader();
+  await reader?.read();
+  const agent = new Agent({ keepAlive: true, maxSockets: 1 });
+  onTestFinished(() => agent.destroy());
+  expect(await askOver(agent, station)).toEqual([200, false]);
+  // Three strangers in turn are waited for as long as anybody is: more than a request may take.
+  for (let turn = 0; turn < 3; turn += 1) await askBytes(station.origin, '');
+  expect(await askOver(agent, station)).toEqual([200, true]);
+  await expectNews(station, reader);
+});
+
 test('with a thousand strangers connected our own window is answered, and most of them are sent away', async () => {
-  const station = await startStation();
+  const station = await startAttackedStation();
   const lines = await fetch(`${station.origin}/lines`, { headers: { 'x-antiphon-secret': station.secret } });
   const reader = lines.body?.getReader();
   await reader?.read();
@@ -347,43 +295,5 @@ test('with a thousand strangers connected our own window is answered, and most o
   for (let asked = 0; asked < 20; asked += 1) expect(await station.ask()).toBe(200);
   expect(strangers.filter((stranger) => !stranger.destroyed).length).toBeLessThanOrEqual(MAX_STRANGERS);
   // The window's own stream, which came before all of them, still tells what happens.
-  const opened = await station.journals.openDrill(setupOf());
-  if (!opened.ok) throw new Error(opened.message);
-  const { drillId } = opened.value;
-  await station.journals.attend({ drillId, windowId: 'w', role: 'instructor', hasFocus: true, zero: null });
-  expect(new TextDecoder().decode((await reader?.read())?.value)).toContain(drillId);
-  await reader?.cancel();
+  await expectNews(station, reader);
 });
-
-/** Sends a head and then the same part over and over, as fast as it is taken, until it is cut off or all is sent. */
-function pour(
-  station: Station,
-  head: string,
-  part: Buffer,
-  bytes: number,
-): Promise<{ sent: number; text: string }> {
-  return new Promise((resolve) => {
-    let sent = 0;
-    let text = '';
-    const socket = connect(portOf(station.origin), '127.0.0.1', () => {
-      socket.write(head);
-      more();
-    });
-    const more = (): void => {
-      while (sent < bytes && !socket.destroyed) {
-        sent += part.length;
-        if (!socket.write(part)) return;
-      }
-    };
-    socket.on('drain', more);
-    socket.on('data', (answer: Buffer) => {
-      text += answer.toString('latin1');
-    });
-    socket.on('error', () => undefined);
-    socket.on('close', () => resolve({ sent, text }));
-  });
-}
-
-function closed(socket: Socket): Promise<void> {
-  return new Promise((resolve) => socket.once('close', () => resolve()));
-}

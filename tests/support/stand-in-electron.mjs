@@ -5,7 +5,7 @@ import { EventEmitter } from 'node:events';
  * for, a JSON list a line, loads a window's page through the app's own scheme, and closes the window.
  */
 const say = (...words) => console.log(JSON.stringify(words));
-let answerScheme = () => new Response('', { status: 500 });
+let answerScheme = async () => new Response('', { status: 500 });
 
 export const app = Object.assign(new EventEmitter(), {
   isPackaged: false,
