@@ -28,7 +28,7 @@ export const PAGE_HEADERS: Readonly<Record<string, string>> = {
   'cross-origin-embedder-policy': 'require-corp',
   'cross-origin-resource-policy': 'same-origin',
   'permissions-policy':
-    'camera=(), microphone=(), geolocation=(), payment=(), usb=(), serial=(), display-capture=()',
+    'camera=(), microphone=(), geolocation=(), payment=(), usb=(), serial=(), hid=(), midi=(), display-capture=()',
   'referrer-policy': 'no-referrer',
   'x-content-type-options': 'nosniff',
   'cache-control': 'no-store',

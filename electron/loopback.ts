@@ -4,6 +4,7 @@ import { answerPage, PAGE_HEADERS } from './app-protocol.ts';
 import type { Failure, LinesWritten } from './contract.ts';
 import { type Handle, isChannel, notAllowed } from './handlers.ts';
 import { LineStreams } from './line-streams.ts';
+import { LoopbackCrowd } from './loopback-crowd.ts';
 import { type LoopbackSender, makeLoopbackGuard, SECRET_HEADER, WINDOW_HEADER } from './loopback-guard.ts';
 import { type WindowNews, WindowSeats } from './window-seats.ts';
 
@@ -12,6 +13,12 @@ export const MAX_BODY_BYTES = 1024 * 1024;
 const SECRET_BYTES = 32;
 /** How long an idle connection stays open: longer than browsers keep theirs between two requests (our choice). */
 const IDLE_MS = 65_000;
+/** In bytes: Node's own default, written down. Cookies of other pages on this address come with ours. */
+const MAX_HEADER_BYTES = 16 * 1024;
+/** How long the headers of a request, and all of it, may take to come: on one computer they come at once (our choice). */
+const PATIENCE = { headersMs: 5000, requestMs: 15_000, lookEveryMs: 1000 };
+/** Connections that may wait to be taken: beyond, the system lets ours wait a second with the others (our choice). */
+const BACKLOG = 2048;
 const REQUEST_PATH = '/request/';
 const LINES_PATH = '/lines';
 
@@ -23,6 +30,8 @@ export type LoopbackParts = {
   windows: WindowNews;
   /** Hears how many windows listen, whenever that changes. */
   onWindows?: (count: number) => void;
+  /** How long a slow sender is waited for; only tests have less. */
+  patience?: typeof PATIENCE;
 };
 export type Loopback = {
   /** `http://127.0.0.1:<port>` */
@@ -36,9 +45,25 @@ export type Loopback = {
 /** Serves the built page and the handlers on a random port that only this computer can reach. */
 export async function startLoopback(parts: LoopbackParts): Promise<Loopback> {
   const secret = randomBytes(SECRET_BYTES).toString('base64url');
-  const server = createServer({ keepAliveTimeout: IDLE_MS });
+  const patience = parts.patience ?? PATIENCE;
+  const server = createServer({
+    keepAliveTimeout: IDLE_MS,
+    maxHeaderSize: MAX_HEADER_BYTES,
+    insecureHTTPParser: false,
+    requireHostHeader: true,
+    headersTimeout: patience.headersMs,
+    requestTimeout: patience.requestMs,
+    connectionsCheckingInterval: patience.lookEveryMs,
+  });
+  const crowd = new LoopbackCrowd();
+  server.on('connection', (socket) => crowd.take(socket));
   const host = await listen(server);
   const isAllowed = makeLoopbackGuard({ host, secret });
+  const isOurs = (request: IncomingMessage): boolean => {
+    const isIt = isAllowed(senderOf(request));
+    if (isIt) crowd.trust(request.socket);
+    return isIt;
+  };
   const handle = parts.handlersFor(isAllowed);
   const streams = new LineStreams(parts.onWindows ?? (() => undefined));
   const stops = [
@@ -47,7 +72,7 @@ export async function startLoopback(parts: LoopbackParts): Promise<Loopback> {
   ];
   const seats = new WindowSeats(parts.windows);
   server.on('request', (request, response) => {
-    void answer(request, response, { host, isAllowed, handle, streams, seats, pageFolder: parts.pageFolder });
+    void answer(request, response, { host, isOurs, handle, streams, seats, pageFolder: parts.pageFolder });
   });
   const origin = `http://${host}`;
   return {
@@ -66,7 +91,7 @@ export async function startLoopback(parts: LoopbackParts): Promise<Loopback> {
 
 type Serving = {
   host: string;
-  isAllowed: (sender: LoopbackSender) => boolean;
+  isOurs: (request: IncomingMessage) => boolean;
   handle: Handle<LoopbackSender>;
   streams: LineStreams;
   seats: WindowSeats;
@@ -75,21 +100,15 @@ type Serving = {
 
 async function answer(request: IncomingMessage, response: ServerResponse, serving: Serving): Promise<void> {
   const pathname = pathOf(request);
-  if (request.headers.host !== serving.host || pathname === null) return refuse(response, 403, notAllowed());
-  const sender = senderOf(request);
+  const isSpoken = request.httpVersion === '1.1' && headerOf(request, 'host') === serving.host;
+  if (!isSpoken || pathname === null) return refuse(response, 403, notAllowed());
   if (request.method === 'POST' && pathname.startsWith(REQUEST_PATH)) {
-    if (!serving.isAllowed(sender)) return refuse(response, 403, notAllowed());
-    return await answerRequest(
-      request,
-      response,
-      pathname.slice(REQUEST_PATH.length),
-      sender,
-      serving.handle,
-    );
+    if (!serving.isOurs(request)) return refuse(response, 403, notAllowed());
+    return await answerRequest(request, response, pathname.slice(REQUEST_PATH.length), serving.handle);
   }
   if (request.method !== 'GET') return refuse(response, 405, badRequest('this is not asked so'));
   if (pathname === LINES_PATH) {
-    if (!serving.isAllowed(sender)) return refuse(response, 403, notAllowed());
+    if (!serving.isOurs(request)) return refuse(response, 403, notAllowed());
     response.writeHead(200, { ...PAGE_HEADERS, 'content-type': 'application/x-ndjson; charset=utf-8' });
     const { first, onGone } = serving.seats.take(headerOf(request, WINDOW_HEADER));
     return serving.streams.add(response, first, onGone);
@@ -102,11 +121,10 @@ async function answerRequest(
   request: IncomingMessage,
   response: ServerResponse,
   channel: string,
-  sender: LoopbackSender,
   handle: Handle<LoopbackSender>,
 ): Promise<void> {
   if (!isChannel(channel)) return refuse(response, 404, badRequest('there is no such request'));
-  if (request.headers['content-type'] !== 'application/json') {
+  if (headerOf(request, 'content-type') !== 'application/json') {
     return refuse(response, 415, badRequest('a request is sent as JSON'));
   }
   const body = await readBody(request);
@@ -118,7 +136,7 @@ async function answerRequest(
   } catch {
     return refuse(response, 400, badRequest('the request is not JSON'));
   }
-  sendJson(response, 200, await handle(channel, argument, sender));
+  sendJson(response, 200, await handle(channel, argument, senderOf(request)));
 }
 
 /** The body, or null as soon as it is too long; what comes after that is not kept. */
@@ -148,9 +166,9 @@ function senderOf(request: IncomingMessage): LoopbackSender {
   };
 }
 
+/** A header that is sent twice is nobody's: two readers might each believe another of the two. */
 function headerOf(request: IncomingMessage, name: string): string | undefined {
-  const value = request.headers[name];
-  return typeof value === 'string' ? value : undefined;
+  return request.headersDistinct[name]?.join(', ');
 }
 
 function pathOf(request: IncomingMessage): string | null {
@@ -176,7 +194,7 @@ function badRequest(message: string): Failure {
 function listen(server: Server): Promise<string> {
   return new Promise((resolve, reject) => {
     server.once('error', reject);
-    server.listen({ host: '127.0.0.1', port: 0, exclusive: true }, () => {
+    server.listen({ host: '127.0.0.1', port: 0, exclusive: true, backlog: BACKLOG }, () => {
       server.off('error', reject);
       const address = server.address();
       if (address === null || typeof address === 'string') reject(new Error('no port was given'));

@@ -1,7 +1,10 @@
 import type { BrowserWindowConstructorOptions } from 'electron';
 
 /** The station's window: everything a page could misuse is off, and written down even where it is the default. */
-export function windowOptions(preloadPath: string): BrowserWindowConstructorOptions {
+export function windowOptions(parts: {
+  preloadPath: string;
+  isPackaged: boolean;
+}): BrowserWindowConstructorOptions {
   return {
     title: 'Antiphon',
     width: 1280,
@@ -9,9 +12,9 @@ export function windowOptions(preloadPath: string): BrowserWindowConstructorOpti
     minWidth: 640,
     minHeight: 480,
     show: false,
-    autoHideMenuBar: true,
     webPreferences: {
-      preload: preloadPath,
+      preload: parts.preloadPath,
+      devTools: !parts.isPackaged,
       contextIsolation: true,
       sandbox: true,
       nodeIntegration: false,

@@ -73,12 +73,10 @@ export function evidenceOf(fold: DrillFold): DrillEvidence {
       const isUnled =
         counted[handover.oldBout]?.counts.at(-1) === true && counted[handover.newBout]?.counts[0] === true;
       if (!isUnled) return [];
-      const { reasons, outcome, pauseMs } = handoverReport(
-        handover,
-        bouts,
-        (bout) => rowsOf(fold, bout),
-        { tolerance: open.tolerance, leftOut: fold.remarks.leftOut },
-      );
+      const { reasons, outcome, pauseMs } = handoverReport(handover, bouts, (bout) => rowsOf(fold, bout), {
+        tolerance: open.tolerance,
+        leftOut: fold.remarks.leftOut,
+      });
       return [{ reasons, outcome, pauseMs: typeof pauseMs === 'number' ? pauseMs : null }];
     }),
     ticks: fold.ticks.flatMap(({ at, item, met, by }) => {

@@ -78,8 +78,9 @@ test('the content policy names no other place and no inline script', () => {
 });
 
 test('the window’s page has no Node, its own world and a sandbox', () => {
-  expect(windowOptions('/preload.cjs').webPreferences).toMatchObject({
+  expect(windowOptions({ preloadPath: '/preload.cjs', isPackaged: true }).webPreferences).toMatchObject({
     preload: '/preload.cjs',
+    devTools: false,
     contextIsolation: true,
     sandbox: true,
     nodeIntegration: false,

@@ -21,14 +21,14 @@ const QUIET = [
 
 /** A headless Chromium of this computer that talks to nobody but the page. */
 export async function launchChromium(
-  options: { headless?: boolean; display?: string } = {},
+  options: { headless?: boolean; display?: string; words?: readonly string[] } = {},
 ): Promise<Browser> {
   const executablePath = findChromium();
   return await chromium.launch({
     executablePath,
     headless: options.headless ?? true,
     ...(options.display === undefined ? {} : { env: { ...process.env, DISPLAY: options.display } }),
-    args: QUIET,
+    args: [...QUIET, ...(options.words ?? [])],
   });
 }
 

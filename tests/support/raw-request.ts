@@ -1,4 +1,5 @@
 import { request } from 'node:http';
+import { connect } from 'node:net';
 
 export type RawAnswer = { status: number; headers: Readonly<Record<string, unknown>>; body: string };
 
@@ -28,4 +29,23 @@ export function askRaw(
     asked.on('error', reject);
     asked.end(body ?? undefined);
   });
+}
+
+/** Sends these bytes over a connection of its own; all that comes back until the other end has closed it. */
+export function askBytes(origin: string, bytes: string | Uint8Array): Promise<string> {
+  return new Promise((resolve) => {
+    const socket = connect(portOf(origin), '127.0.0.1', () => socket.write(bytes));
+    let text = '';
+    socket.setEncoding('latin1');
+    socket.on('data', (part: string) => {
+      text += part;
+    });
+    // A connection that is cut is closed too.
+    socket.on('error', () => undefined);
+    socket.on('close', () => resolve(text));
+  });
+}
+
+export function portOf(origin: string): number {
+  return Number(new URL(origin).port);
 }

@@ -2,17 +2,14 @@ import { randomUUID } from 'node:crypto';
 import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
-import { ClassStore } from '../../electron/class-store.ts';
 import { nodeDisk } from '../../electron/disk.ts';
 import { makeHandlers } from '../../electron/handlers.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
 import { type Loopback, startLoopback } from '../../electron/loopback.ts';
-import { PlanStore } from '../../electron/plan-store.ts';
-import { SettingsStore } from '../../electron/settings-store.ts';
-import { StandardStore } from '../../electron/standard-store.ts';
 import { JOURNAL_SUFFIX } from '../../machines/journal.ts';
 import type { Journal } from '../../machines/journal-reader.ts';
 import { readJournal } from '../../machines/journal-reader.ts';
+import { storesIn } from './stores.ts';
 
 export type ServedStation = {
   loopback: Loopback;
@@ -24,8 +21,8 @@ export type ServedStation = {
   close(): Promise<void>;
 };
 
-/** The real station over loopback, on the built page, in a folder of its own. Needs no test runner. */
-export async function serveStation(): Promise<ServedStation> {
+/** The real station over loopback, on the built page unless told another, in a folder of its own. Needs no test runner. */
+export async function serveStation(pageFolder: string = resolve('dist/renderer')): Promise<ServedStation> {
   const folder = await mkdtemp(join(tmpdir(), 'antiphon-station-'));
   const journalFolder = join(folder, 'journals');
   const mistakes: unknown[] = [];
@@ -35,20 +32,13 @@ export async function serveStation(): Promise<ServedStation> {
     newId: randomUUID,
     now: () => new Date(),
   });
-  const settings = new SettingsStore(join(folder, 'settings.json'));
-  const plans = new PlanStore(join(folder, 'plans'));
-  const standards = new StandardStore(join(folder, 'standards'));
-  const classes = new ClassStore(join(folder, 'class.json'));
   const facts = { journalFolder, shell: 'browser', version: '0.0.0' } as const;
   const loopback = await startLoopback({
-    pageFolder: resolve('dist/renderer'),
+    pageFolder,
     handlersFor: (isAllowed) =>
       makeHandlers({
         host,
-        settings,
-        plans,
-        standards,
-        classes,
+        ...storesIn(folder),
         facts,
         isAllowed,
         report: (error) => mistakes.push(error),

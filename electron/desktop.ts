@@ -1,0 +1,78 @@
+import type { MenuItemConstructorOptions, MessageBoxOptions } from 'electron';
+import { APP_HOST, APP_SCHEME, answerPage } from './app-protocol.ts';
+import { aboutBox } from './boxes.ts';
+import type { WindowRole } from './contract.ts';
+import { makeHandlers } from './handlers.ts';
+import { type IpcMainLike, makeIpcGuard, serveIpc, type WebContentsLike } from './ipc-carrier.ts';
+import { keepAwakeDuringDrills, type PowerSaveBlocker } from './keep-awake.ts';
+import { menuTemplate } from './menu.ts';
+import type { Station } from './station.ts';
+
+/** The station, its windows, and what Electron does for them: handed in, so that a test needs none of it. */
+export type DesktopParts = {
+  station: Pick<Station, 'host' | 'settings' | 'plans' | 'standards' | 'classes' | 'facts'>;
+  windows: { open(role: WindowRole): Promise<void>; readonly contents: readonly WebContentsLike[] };
+  ipcMain: IpcMainLike;
+  powerSaveBlocker: PowerSaveBlocker;
+  setMenu: (template: MenuItemConstructorOptions[]) => void;
+  showBox: (options: MessageBoxOptions) => Promise<{ response: number }>;
+  /** Shows a file or folder in the system's own program; resolves to what is wrong, or to an empty text. */
+  openPath: (path: string) => Promise<string>;
+  licencesPath: string;
+  platform: NodeJS.Platform;
+  isPackaged: boolean;
+  versions: { electron: string; chromium: string };
+  report: (error: unknown) => void;
+};
+
+/** Serves the windows, keeps the display on during drills, and hangs up the menus. */
+export function serveDesktop(parts: DesktopParts): void {
+  const { station, windows, report } = parts;
+  const { host, settings, plans, standards, classes, facts } = station;
+  const openWindow = (role: WindowRole) => windows.open(role);
+  const isAllowed = makeIpcGuard({ protocol: `${APP_SCHEME}:`, host: APP_HOST });
+  serveIpc({
+    ipcMain: parts.ipcMain,
+    handle: makeHandlers({ isAllowed, host, settings, plans, standards, classes, facts, openWindow, report }),
+    windows: () => windows.contents,
+    onLinesWritten: (listener) => host.onLinesWritten(listener),
+    onWindowsChanged: (listener) => host.onWindowsChanged(listener),
+    leaveWindow: (windowId) => host.leaveWindow(windowId),
+  });
+  keepAwakeDuringDrills(host, parts.powerSaveBlocker);
+
+  const showPath = async (path: string) => {
+    const problem = await parts.openPath(path);
+    if (problem !== '') report(new Error(`${path}: ${problem}`));
+  };
+  const showLicences = () => showPath(parts.licencesPath);
+  const showAbout = async () => {
+    const { response } = await parts.showBox(aboutBox({ version: facts.version, ...parts.versions }));
+    if (response === 1) await showLicences();
+  };
+  const attempt = (work: Promise<void>) => void work.catch(report);
+  parts.setMenu(
+    menuTemplate({
+      platform: parts.platform,
+      isPackaged: parts.isPackaged,
+      openWindow: (role) => attempt(openWindow(role)),
+      showJournals: () => attempt(showPath(facts.journalFolder)),
+      showAbout: () => attempt(showAbout()),
+      showLicences: () => attempt(showLicences()),
+    }),
+  );
+}
+
+/** What the page's own scheme answers: files of the built page to a GET of our host, and nothing else. */
+export async function answerScheme(
+  pageFolder: string,
+  { url, method }: { url: string; method: string },
+): Promise<Response> {
+  const asked = new URL(url);
+  const isOurs = asked.host === APP_HOST && method === 'GET';
+  const { status, headers, body } = await answerPage(pageFolder, isOurs ? asked.pathname : '');
+  return new Response(typeof body === 'string' ? body : new Uint8Array(body), {
+    status,
+    headers: { ...headers },
+  });
+}
