@@ -65,6 +65,12 @@ export function turnsOf({ people, stations, done, turnMinutes, extraTurns = 0 }:
   return { turns, turnMinutes, limit: limitOf(people), stations: { used: groups, empty: stations - groups } };
 }
 
+/** The same, and one turn more when everyone has all they are to have: there is always a next one, as long as two people are here. */
+export function turnsToCome(state: ClassState): ClassTurns {
+  const needed = turnsOf(state);
+  return needed.turns.length > 0 ? needed : turnsOf({ ...state, extraTurns: 1 });
+}
+
 /** No plan can be shorter than this, in turns: so many seats are lacked, of each role and in all, and nobody sits on two at once. */
 export function leastTurns(people: readonly string[], groups: number, tallies: Tallies): number {
   const needs = needsOf(people, tallies);

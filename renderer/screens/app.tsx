@@ -56,6 +56,7 @@ export function App({ station }: { station: Station }): ReactElement {
         switches={station.switches}
         sound={station.sound}
         plans={station.plans}
+        classes={station.classes}
         nameOfKey={nameOfKey}
         onStart={(request) => send({ type: 'drill.start', ...request })}
         onRemember={(settings) => void station.bridge.saveSettings(settings)}

@@ -11,6 +11,7 @@ import {
 } from '../../machines/words/screen-set-up.ts';
 import { PROBLEM_WORDS, SCREEN_WORDS } from '../../machines/words/screens.ts';
 import type { OpenRequest, StationStart } from '../app/app-machine.ts';
+import type { ClassShelf } from '../app/class-shelf.ts';
 import type { PlanShelf } from '../app/plan-shelf.ts';
 import { asPlanned, drillSetupOf, namesProblem, startingSettings } from '../app/set-up-form.ts';
 import type { StationSound } from '../app/station-sound.ts';
@@ -19,6 +20,7 @@ import { Choice, optionsOf } from '../components/choice.tsx';
 import { GuidelineNumbers } from '../components/guideline-numbers.tsx';
 import { OtherWindowButton } from '../components/other-window-button.tsx';
 import type { SwitchDesk } from '../switches/switch-desk.ts';
+import { ClassPage } from './class-page.tsx';
 import { CountAndSound } from './count-and-sound.tsx';
 import { EarlierDrills } from './earlier-drills.tsx';
 import { holdBackRepeats } from './hold-back-repeats.ts';
@@ -37,6 +39,7 @@ type SetUpProps = {
   switches: SwitchDesk;
   sound: StationSound;
   plans: PlanShelf;
+  classes: ClassShelf;
   nameOfKey: (code: string) => string;
   onStart: (request: OpenRequest) => void;
   /** To be kept at once, drill or no drill. */
@@ -50,7 +53,9 @@ type SetUpProps = {
 export function SetUp(props: SetUpProps): ReactElement {
   const { start, isOpening, switches, sound, plans, nameOfKey, onStart, onRemember, onDebrief } = props;
   const [settings, setSettings] = useState(() => startingSettings(start.settings));
-  const [page, setPage] = useState<'form' | 'rig check' | 'switch check' | 'guide' | 'plans'>('form');
+  const [page, setPage] = useState<'form' | 'rig check' | 'switch check' | 'guide' | 'plans' | 'class'>(
+    'form',
+  );
   const [problem, setProblem] = useState<string | null>(null);
   const change = (changes: Partial<StationSettings>) => setSettings((before) => ({ ...before, ...changes }));
   const remember = (changes: Partial<StationSettings>) => {
@@ -70,6 +75,18 @@ export function SetUp(props: SetUpProps): ReactElement {
   if (page === 'guide') return <RigGuide onBack={() => setPage('form')} />;
   if (page === 'plans')
     return <PlansPage shelf={plans} chosen={settings.plan} onBack={() => setPage('form')} />;
+  if (page === 'class') {
+    return (
+      <ClassPage
+        shelf={props.classes}
+        onTake={({ chest, airway }) => {
+          change({ people: { A: chest, B: airway }, roles: { compressor: 'A', ventilator: 'B' } });
+          setPage('form');
+        }}
+        onBack={() => setPage('form')}
+      />
+    );
+  }
   if (page === 'switch check') {
     return (
       <SwitchCheckPage
@@ -115,6 +132,7 @@ export function SetUp(props: SetUpProps): ReactElement {
               desk={switches}
               nameOfKey={nameOfKey}
               onChange={change}
+              onClass={() => setPage('class')}
               onGuide={() => setPage('guide')}
               onMeasure={() => setPage('switch check')}
             />

@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react';
 import type { StationSettings } from '../../electron/contract.ts';
 import { PERSONS, type Person } from '../../machines/journal.ts';
+import { CLASS_PAGE_WORDS } from '../../machines/words/screen-class.ts';
 import { SET_UP_WORDS } from '../../machines/words/screen-set-up.ts';
 import { SWITCH_WORDS } from '../../machines/words/screen-switches.ts';
 import { Choice } from '../components/choice.tsx';
@@ -12,6 +13,7 @@ type SwitchesAndPeopleProps = {
   desk: SwitchDesk;
   nameOfKey: (code: string) => string;
   onChange: (changes: Partial<StationSettings>) => void;
+  onClass: () => void;
   onGuide: () => void;
   onMeasure: () => void;
 };
@@ -23,6 +25,7 @@ export function SwitchesAndPeople({
   desk,
   nameOfKey,
   onChange,
+  onClass,
   onGuide,
   onMeasure,
 }: SwitchesAndPeopleProps): ReactElement {
@@ -50,6 +53,9 @@ export function SwitchesAndPeople({
           </label>
         ))}
       </fieldset>
+      <button type="button" className="plain to-class" onClick={onClass}>
+        {CLASS_PAGE_WORDS.toClass}
+      </button>
       <Choice
         legend={SET_UP_WORDS.roles}
         name="compressor"

@@ -36,6 +36,15 @@ test.each([
   await page.getByRole('button', { name: 'How to build the rig' }).click();
   await check(page, 'Build-the-rig guide');
   await page.getByRole('button', { name: 'Back to Set-up' }).click();
+  await page.getByRole('button', { name: 'Class: names and turns' }).click();
+  await page.getByRole('textbox', { name: 'Names, one a line' }).fill('Ada\nBen\nCleo\nDov\nAda');
+  await check(page, 'Class, without names');
+  await page.getByRole('button', { name: 'Add these names' }).click();
+  await page.getByRole('button', { name: 'This turn was held' }).click();
+  await page.getByRole('button', { name: 'Left: Ben' }).click();
+  await page.getByText('1 turn was held').click();
+  await check(page, 'Class');
+  await page.getByRole('button', { name: 'Back to Set-up' }).click();
   await page.getByRole('button', { name: 'Measure the switches' }).click();
   await page.keyboard.press('x');
   await check(page, 'Measure the switches');

@@ -6,6 +6,7 @@ import { formatPlan } from '../../machines/plans/plan-file.ts';
 import { newPlan, practise, READY_MADE } from '../../machines/plans/ready-made.ts';
 import { keyName } from '../../machines/words/screens.ts';
 import type { OpenRequest } from '../../renderer/app/app-machine.ts';
+import { ClassShelf } from '../../renderer/app/class-shelf.ts';
 import { PlanShelf } from '../../renderer/app/plan-shelf.ts';
 import { SetUp } from '../../renderer/screens/set-up.tsx';
 import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
@@ -32,6 +33,7 @@ async function show(settings: Partial<StationSettings> = {}, plans: StoredPlan[]
       switches={new SwitchDesk(window)}
       sound={fakeSound().sound}
       plans={shelf}
+      classes={new ClassShelf(bridge)}
       nameOfKey={(code) => keyName(code)}
       onStart={(request) => started.push(request)}
       onRemember={() => undefined}

@@ -3,6 +3,7 @@ import { expect, test } from 'vitest';
 import { WEANING } from '../../machines/count/weaning.ts';
 import { keyName } from '../../machines/words/screens.ts';
 import type { OpenRequest, StationStart } from '../../renderer/app/app-machine.ts';
+import { ClassShelf } from '../../renderer/app/class-shelf.ts';
 import { PlanShelf } from '../../renderer/app/plan-shelf.ts';
 import type { StationSound } from '../../renderer/app/station-sound.ts';
 import { SetUp } from '../../renderer/screens/set-up.tsx';
@@ -26,6 +27,7 @@ async function show(
       switches={new SwitchDesk(window)}
       sound={sound}
       plans={new PlanShelf(new FakeBridge())}
+      classes={new ClassShelf(new FakeBridge())}
       nameOfKey={(code) => keyName(code)}
       onStart={(request) => started.push(request)}
       onRemember={() => undefined}

@@ -1,6 +1,7 @@
 import type { StationSettings } from '../../electron/contract.ts';
 import { keyName } from '../../machines/words/screens.ts';
 import type { OpenRequest } from '../../renderer/app/app-machine.ts';
+import { ClassShelf } from '../../renderer/app/class-shelf.ts';
 import { PlanShelf } from '../../renderer/app/plan-shelf.ts';
 import { SetUp } from '../../renderer/screens/set-up.tsx';
 import { SwitchDesk } from '../../renderer/switches/switch-desk.ts';
@@ -23,6 +24,7 @@ export async function showSetUp(settings: Partial<StationSettings>): Promise<{
       isOpening={false}
       sound={fakeSound().sound}
       plans={new PlanShelf(new FakeBridge())}
+      classes={new ClassShelf(new FakeBridge())}
       switches={new SwitchDesk(window)}
       nameOfKey={(code) => keyName(code)}
       onStart={(request) => started.push(request)}

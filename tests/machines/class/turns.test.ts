@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Need, needOf, type Tally, talliesOf } from '../../../machines/class/tally.ts';
 import { type DoneTurn, type Group, stationsUsed } from '../../../machines/class/turn.ts';
-import { type ClassState, leastTurns, turnsOf } from '../../../machines/class/turns.ts';
+import { type ClassState, leastTurns, turnsOf, turnsToCome } from '../../../machines/class/turns.ts';
 import { limitWords, turnLines, turnsWords } from '../../../machines/words/class-words.ts';
 
 function classOf(people: number | readonly string[], stations: number, over: Partial<ClassState> = {}) {
@@ -193,5 +193,39 @@ describe('turns of a class', () => {
       'Station 1: chest Ada, airway Ben, observer Cleo',
       'waits: Dan',
     ]);
+  });
+
+  it('stay as they were printed while nobody comes or goes, also with latecomers among them', () => {
+    fc.assert(
+      fc.property(
+        fc.record({
+          people: fc.integer({ min: 2, max: 36 }),
+          stations: fc.integer({ min: 1, max: 12 }),
+          heldBefore: fc.integer({ min: 0, max: 6 }),
+          late: fc.integer({ min: 0, max: 4 }),
+        }),
+        ({ people, stations, heldBefore, late }) => {
+          const before = classOf(people, stations);
+          const latecomers = Array.from({ length: late }, (_, at) => `Late ${at + 1}`);
+          const done = turnsOf(before).turns.slice(0, heldBefore);
+          const state = { ...before, people: [...before.people, ...latecomers], done };
+          const printed = turnsOf(state).turns.map(({ groups }) => groups);
+          for (let held = 1; held <= printed.length; held += 1) {
+            const now = printed.slice(0, held).map((groups) => ({ groups }));
+            const { turns } = turnsOf({ ...state, done: [...done, ...now] });
+            expect(turns.map(({ groups }) => groups)).toEqual(printed.slice(held));
+          }
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+
+  it('go on with one extra turn at a time when everyone has had all, and only then', () => {
+    const state = classOf(4, 1);
+    const { turns } = turnsOf(state);
+    expect(turnsToCome(state)).toEqual(turnsOf(state));
+    expect(turnsToCome({ ...state, done: turns }).turns).toMatchObject([{ number: 5, isExtra: true }]);
+    expect(turnsToCome(classOf(1, 1)).turns).toEqual([]);
   });
 });
