@@ -246,8 +246,8 @@ function badArgument(message: string): Failure {
 
 function remarkOf(line: RemarkLine): Remark {
   if (line.kind === 'mark') return { kind: line.kind, row: line.row, missed: line.missed };
-  const { kind, by, standard, decision } = line;
-  return { kind, by, standard, decision };
+  const { kind, person, by, standard, decision } = line;
+  return { kind, person, by, standard, decision };
 }
 
 /** A signature has the host's time, and goes another way. */

@@ -247,14 +247,16 @@ const schemas = {
     missed: v.boolean('is not true or false'),
   }),
   /**
-   * The instructor signs the drill against the course's own standard; the tool decides nothing. `at` as in `mark`. The
-   * latest counts, and one is taken back by signing `not assessed`. Of the figures as the marks before it left them.
+   * The instructor signs for one learner against the course's own standard; the tool decides nothing. `at` as in `mark`. The
+   * latest for a person counts, and one is taken back by signing `not assessed`. Of the figures as the marks before it left them.
    */
   signature: v.object({
     kind: v.literal('signature'),
     at: atMs,
     /** Wall clock of the station when it was signed, ISO 8601 in UTC. */
     signedAt: isoTime,
+    /** Whose drill it is signed for. */
+    person: oneOf(PERSONS),
     /** The instructor's name, as typed. */
     by: someWords(80),
     /** The name of the course's standard, as typed. */

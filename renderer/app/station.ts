@@ -16,6 +16,7 @@ import type { StationStart } from './app-machine.ts';
 import { DrillAttendance } from './attendance.ts';
 import { DrillSession } from './drill-session.ts';
 import { PlanShelf } from './plan-shelf.ts';
+import { StandardShelf } from './standard-shelf.ts';
 import type { StationSound } from './station-sound.ts';
 
 export type StationParts = {
@@ -34,6 +35,7 @@ export class Station {
   readonly switches: SwitchDesk;
   readonly sound: StationSound;
   readonly plans: PlanShelf;
+  readonly standards: StandardShelf;
   readonly role: WindowRole;
   session: DrillSession | null = null;
   /** The drill this window was in last: it does not go back to it by itself. */
@@ -47,6 +49,7 @@ export class Station {
     this.switches = new SwitchDesk(parts.window);
     this.sound = parts.sound;
     this.plans = new PlanShelf(parts.bridge);
+    this.standards = new StandardShelf(parts.bridge);
     this.role = parts.role;
   }
 

@@ -44,6 +44,7 @@ export function App({ station }: { station: Station }): ReactElement {
       <Debrief
         text={text}
         onRemark={(remarks) => station.bridge.remarkDrill(text.drillId, remarks)}
+        standards={station.standards}
         onLeave={() => send({ type: 'debrief.left' })}
       />
     );

@@ -6,10 +6,12 @@ import { plannedSentence } from '../../machines/words/plan-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
 import { aboutDrill, DEBRIEF_WORDS, pairName } from '../../machines/words/screen-debrief.ts';
 import { debriefOf } from '../app/debrief-data.ts';
+import type { StandardShelf } from '../app/standard-shelf.ts';
 import { Cautions } from '../components/cautions.tsx';
 import { formatWhen } from '../components/when.ts';
 import { DebriefFigures } from './debrief-figures.tsx';
 import { DebriefFolded } from './debrief-folded.tsx';
+import { DebriefStandard } from './debrief-standard.tsx';
 import { holdBackRepeats } from './hold-back-repeats.ts';
 import { Paper } from './paper.tsx';
 import { PaperChoice, type PaperSettings } from './paper-choice.tsx';
@@ -19,11 +21,13 @@ type DebriefProps = {
   text: DrillText;
   /** Adds remarks to the journal; answers with what is then on the disk. */
   onRemark: (remarks: readonly Remark[]) => Promise<Result<DrillText>>;
+  /** The courses' standards that the station has. */
+  standards: StandardShelf;
   onLeave: () => void;
 };
 
 /** They speak first; one key then shows the figures. */
-export function Debrief({ text: opened, onRemark, onLeave }: DebriefProps): ReactElement {
+export function Debrief({ text: opened, onRemark, standards, onLeave }: DebriefProps): ReactElement {
   const [text, setText] = useState(opened);
   const [problem, setProblem] = useState<string | null>(null);
   const [isShown, setShown] = useState(false);
@@ -59,6 +63,11 @@ export function Debrief({ text: opened, onRemark, onLeave }: DebriefProps): Reac
               {problem}
             </p>
             <DebriefFolded data={data}>
+              <DebriefStandard
+                data={data}
+                shelf={standards}
+                onSign={(signing) => void remark({ kind: 'signature', ...signing })}
+              />
               <PaperChoice settings={paper} onChange={setPaper} onPrint={() => window.print()} />
             </DebriefFolded>
             <button type="button" className="primary" onClick={onLeave}>

@@ -215,7 +215,13 @@ describe.each(Object.entries(CARRIERS))('over %s', (_name, startStation) => {
   });
 });
 
-const SIGNATURE = { kind: 'signature', by: 'Cleo', standard: 'The course’s own', decision: 'met' } as const;
+const SIGNATURE = {
+  kind: 'signature',
+  person: 'A',
+  by: 'Cleo',
+  standard: 'The course’s own',
+  decision: 'met',
+} as const;
 const MARK = { kind: 'mark', row: 1000.2, missed: true } as const;
 const DRILL_ID = '00000001-0000-4000-8000-000000000000';
 const batchOf = (changes: object) => ({
