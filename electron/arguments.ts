@@ -8,6 +8,7 @@ import {
   GUIDANCES,
   isoTime,
   type Line,
+  LONGEST_TITLE,
   type OpenLine,
   PERSONS,
   RIGS,
@@ -18,6 +19,7 @@ import {
   TOLERANCES,
   weaningSchema,
 } from '../machines/journal.ts';
+import { personKey } from '../machines/ledger/person-name.ts';
 import { checkPlan } from '../machines/plans/plan-file.ts';
 import {
   type BridgeRequests,
@@ -25,6 +27,8 @@ import {
   type Failure,
   FIRST_SOUND,
   MAX_BATCH_LINES,
+  MAX_LEDGER_COUNT,
+  MAX_LEDGER_FROM,
   PITCHES,
   WINDOW_ROLES,
 } from './contract.ts';
@@ -93,6 +97,7 @@ const settingsSchema = v.strictObject({
     FIRST_SOUND,
   ),
   plan: v.optional(v.nullable(v.pipe(v.string(), v.maxLength(120))), null),
+  dueAfterDays: v.optional(v.nullable(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(3650)))),
 });
 /** No path, no hidden file, nothing that a file system takes for more than a name. */
 const PLAN_FILE_NAME = /^[\p{L}\p{N}][\p{L}\p{N} ._()-]{0,99}\.antiphon-plan\.json$/u;
@@ -113,6 +118,34 @@ const attendanceSchema = v.strictObject({
     v.strictObject({ hostMs, errorMs: v.nullable(v.pipe(v.number(), v.finite(), v.minValue(0))) }),
   ),
 });
+
+/** The longest name that a journal has. */
+const personName = v.pipe(
+  v.string(),
+  v.maxLength(80),
+  v.check((name) => personKey(name) !== null, 'names nobody'),
+);
+const text = (longest: number) => v.pipe(v.string(), v.maxLength(longest));
+const ledgerQuerySchema = v.strictObject({
+  filter: v.strictObject({
+    from: v.nullable(isoTime),
+    before: v.nullable(isoTime),
+    person: v.nullable(text(80)),
+    plan: v.nullable(text(80)),
+    rig: v.nullable(v.picklist(RIGS)),
+    technique: v.nullable(v.picklist(TECHNIQUES)),
+    text: v.nullable(text(200)),
+    archived: v.picklist(['without', 'only', 'with']),
+  }),
+  from: small(MAX_LEDGER_FROM),
+  count: v.pipe(small(MAX_LEDGER_COUNT), v.minValue(1)),
+});
+const filingSchema = v.strictObject({
+  drillId: uuid,
+  title: v.nullable(text(LONGEST_TITLE)),
+  archived: v.boolean(),
+});
+const correctionSchema = v.strictObject({ from: personName, to: personName, drillId: v.nullable(uuid) });
 
 type Parsed<C extends Channel> = { ok: true; value: BridgeRequests[C]['argument'] } | Failure;
 
@@ -136,6 +169,7 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
       version: _version,
       id: _id,
       openedAt: _openedAt,
+      filed: _filed,
       ...setup
     } = parsed.line as OpenLine;
     return { ok: true, value: setup };
@@ -156,6 +190,14 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
   },
   'drill:read': (argument) => parseWith(v.strictObject({ drillId: uuid }), argument),
   'drill:list': parseNothing,
+  'ledger:list': (argument) => parseWith(ledgerQuerySchema, argument),
+  'ledger:people': parseNothing,
+  'ledger:person': (argument) => parseWith(v.strictObject({ name: personName }), argument),
+  'ledger:file': (argument) => parseWith(filingSchema, argument),
+  'ledger:rename-person': (argument) => parseWith(correctionSchema, argument),
+  'ledger:remove-person': (argument) => parseWith(v.strictObject({ name: personName }), argument),
+  'ledger:remove-drill': (argument) => parseWith(v.strictObject({ drillId: uuid }), argument),
+  'ledger:search': (argument) => parseWith(v.strictObject({ name: personName }), argument),
   'plan:list': parseNothing,
   'plan:save': (argument) => {
     const schema = v.strictObject({ fileName: v.nullable(planFileName), plan: v.unknown() });

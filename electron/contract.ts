@@ -1,5 +1,8 @@
 import type { BodyLine, OpenLine, RigCheck, SwitchOffsetRecord, WeaningRule } from '../machines/journal.ts';
 import type { NumberedLine } from '../machines/journal-reader.ts';
+import type { LedgerFilter, LedgerPerson } from '../machines/ledger/filter.ts';
+import type { LedgerEntry } from '../machines/ledger/ledger-entry.ts';
+import type { PersonPage } from '../machines/ledger/person-page.ts';
 import type { Plan } from '../machines/plans/plan.ts';
 
 /**
@@ -23,7 +26,7 @@ export const FAILURE_CODES = [
 export type FailureCode = (typeof FAILURE_CODES)[number];
 
 /** What Set-up asks for: an open line without what the host adds (kind, version, id, openedAt). */
-export type DrillSetup = Omit<OpenLine, 'kind' | 'version' | 'id' | 'openedAt'>;
+export type DrillSetup = Omit<OpenLine, 'kind' | 'version' | 'id' | 'openedAt' | 'filed'>;
 export type OpenedDrill = { drillId: string; fileName: string; open: OpenLine };
 /** One batch from one window; `sequence` counts that window's batches for the drill from 1. */
 export type Batch = { drillId: string; windowId: string; sequence: number; lines: readonly BodyLine[] };
@@ -43,6 +46,24 @@ export type DrillEntry = {
   names: { A: string; B: string };
   isClosed: boolean;
 };
+/** A journal that the station does not touch: a newer release's, one with a line that is wrong, or one that the disk does not give. */
+export type LeftAlone = { fileName: string; why: 'newer' | 'damaged' | 'unreadable' };
+/** A page of the Ledger: `total` entries are wanted, and `unread` journals are still to be looked at. */
+export type LedgerPart = {
+  entries: readonly LedgerEntry[];
+  total: number;
+  unread: number;
+  leftAlone: readonly LeftAlone[];
+};
+export type LedgerQuery = { filter: LedgerFilter; from: number; count: number };
+/** `drillId` null: in every drill. */
+export type NameCorrection = { from: string; to: string; drillId: string | null };
+export type Filing = { drillId: string; title: string | null; archived: boolean };
+/**
+ * What came of removing a person: journals in which they are "someone" now, journals that are gone since nobody is left in them, and
+ * the files of the station's folder in which the name still stands.
+ */
+export type Removal = { drills: number; removedDrills: number; leftIn: readonly string[] };
 /** What every window hears when lines are on the disk, in the file's order. */
 export type LinesWritten = { drillId: string; lines: readonly NumberedLine[] };
 /**
@@ -90,6 +111,8 @@ export type StationSettings = {
   stations: 'one' | 'several';
   /** Off: the count is only shown. Volume 0 to 1; pitch 1 to 4. */
   sound: { isOn: boolean; volume: number; pitch: number };
+  /** The course's own interval between practices, in days; absent or null: it has none. */
+  dueAfterDays?: number | null | undefined;
   /** The plan that was last chosen: a ready-made one's name, or the file name of one of the station's; null: none. */
   plan: string | null;
 };
@@ -150,6 +173,14 @@ export type BridgeRequests = {
   'drill:append': { argument: Batch; value: Acknowledgement };
   'drill:read': { argument: { drillId: string }; value: DrillText };
   'drill:list': { argument: null; value: readonly DrillEntry[] };
+  'ledger:list': { argument: LedgerQuery; value: LedgerPart };
+  'ledger:people': { argument: null; value: readonly LedgerPerson[] };
+  'ledger:person': { argument: { name: string }; value: PersonPage | null };
+  'ledger:file': { argument: Filing; value: null };
+  'ledger:rename-person': { argument: NameCorrection; value: { drills: number } };
+  'ledger:remove-person': { argument: { name: string }; value: Removal };
+  'ledger:remove-drill': { argument: { drillId: string }; value: null };
+  'ledger:search': { argument: { name: string }; value: { files: readonly string[] } };
   'plan:list': { argument: null; value: readonly StoredPlan[] };
   'plan:save': { argument: { fileName: string | null; plan: Plan }; value: { fileName: string } };
   'plan:remove': { argument: { fileName: string }; value: null };
@@ -167,6 +198,14 @@ export const CHANNELS = [
   'drill:append',
   'drill:read',
   'drill:list',
+  'ledger:list',
+  'ledger:people',
+  'ledger:person',
+  'ledger:file',
+  'ledger:rename-person',
+  'ledger:remove-person',
+  'ledger:remove-drill',
+  'ledger:search',
   'plan:list',
   'plan:save',
   'plan:remove',
@@ -188,6 +227,19 @@ export type Bridge = {
   appendLines(batch: Batch): Promise<Result<Acknowledgement>>;
   readDrill(drillId: string): Promise<Result<DrillText>>;
   listDrills(): Promise<Result<readonly DrillEntry[]>>;
+  /** Newest first. */
+  listLedger(query: LedgerQuery): Promise<Result<LedgerPart>>;
+  listPeople(): Promise<Result<readonly LedgerPerson[]>>;
+  /** Null where nobody of that name drilled. */
+  loadPerson(name: string): Promise<Result<PersonPage | null>>;
+  /** Gives a drill its title and puts it away or back. */
+  fileDrill(filing: Filing): Promise<Result<null>>;
+  /** Puts right a wrong name. */
+  renamePerson(correction: NameCorrection): Promise<Result<{ drills: number }>>;
+  removePerson(name: string): Promise<Result<Removal>>;
+  removeDrill(drillId: string): Promise<Result<null>>;
+  /** The files of the station's folder in which a name stands. */
+  searchName(name: string): Promise<Result<{ files: readonly string[] }>>;
   listPlans(): Promise<Result<readonly StoredPlan[]>>;
   /** In place of the file of that name, or with null as a new one. */
   savePlan(fileName: string | null, plan: Plan): Promise<Result<{ fileName: string }>>;
@@ -221,6 +273,14 @@ export function makeBridge(carrier: {
     appendLines: (batch) => carrier.request('drill:append', batch),
     readDrill: (drillId) => carrier.request('drill:read', { drillId }),
     listDrills: () => carrier.request('drill:list', null),
+    listLedger: (query) => carrier.request('ledger:list', query),
+    listPeople: () => carrier.request('ledger:people', null),
+    loadPerson: (name) => carrier.request('ledger:person', { name }),
+    fileDrill: (filing) => carrier.request('ledger:file', filing),
+    renamePerson: (correction) => carrier.request('ledger:rename-person', correction),
+    removePerson: (name) => carrier.request('ledger:remove-person', { name }),
+    removeDrill: (drillId) => carrier.request('ledger:remove-drill', { drillId }),
+    searchName: (name) => carrier.request('ledger:search', { name }),
     listPlans: () => carrier.request('plan:list', null),
     savePlan: (fileName, plan) => carrier.request('plan:save', { fileName, plan }),
     removePlan: (fileName) => carrier.request('plan:remove', { fileName }),
@@ -235,6 +295,10 @@ export function makeBridge(carrier: {
 
 /** Lines of one batch at the most: an hour of edges in one send is no window of ours. */
 export const MAX_BATCH_LINES = 5_000;
+
+/** Entries of the Ledger in one answer at the most, and the furthest one may start (tool defaults). */
+export const MAX_LEDGER_COUNT = 500;
+export const MAX_LEDGER_FROM = 10_000_000;
 
 /** Ticks of so many pitches are in assets/sounds. */
 export const PITCHES = 4;

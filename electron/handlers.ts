@@ -9,6 +9,7 @@ import {
   type WindowRole,
 } from './contract.ts';
 import type { JournalHost } from './journal-host.ts';
+import type { Ledger } from './ledger/ledger.ts';
 import type { PlanStore } from './plan-store.ts';
 import type { SettingsStore } from './settings-store.ts';
 
@@ -17,6 +18,10 @@ export type Handle<Sender> = (channel: string, argument: unknown, sender: Sender
 export type HandlerParts<Sender> = {
   isAllowed: (sender: Sender) => boolean;
   host: Pick<JournalHost, 'openDrill' | 'append' | 'read' | 'list' | 'current' | 'attend' | 'time'>;
+  ledger: Pick<
+    Ledger,
+    'list' | 'people' | 'person' | 'file' | 'renamePerson' | 'removePerson' | 'removeDrill' | 'search'
+  >;
   settings: Pick<SettingsStore, 'load' | 'save'>;
   plans: Pick<PlanStore, 'list' | 'save' | 'remove'>;
   facts: StationFacts;
@@ -31,7 +36,7 @@ type Work = {
 
 /** Both carriers use this: sender, then argument, then the work, and the result as data. */
 export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender> {
-  const { host, settings, plans } = parts;
+  const { host, ledger, settings, plans } = parts;
   const work: Work = {
     'station:facts': async () => ({ ok: true, value: parts.facts }),
     'settings:load': async () => ({ ok: true, value: await settings.load() }),
@@ -40,6 +45,15 @@ export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender
     'drill:append': (batch) => host.append(batch),
     'drill:read': ({ drillId }) => host.read(drillId),
     'drill:list': () => host.list(),
+    'ledger:list': (query) => ledger.list(query),
+    'ledger:people': () => ledger.people(),
+    'ledger:person': async ({ name }) =>
+      await ledger.person(name, (await settings.load())?.dueAfterDays ?? null),
+    'ledger:file': (filing) => ledger.file(filing),
+    'ledger:rename-person': (correction) => ledger.renamePerson(correction),
+    'ledger:remove-person': ({ name }) => ledger.removePerson(name),
+    'ledger:remove-drill': ({ drillId }) => ledger.removeDrill(drillId),
+    'ledger:search': ({ name }) => ledger.search(name),
     'plan:list': () => plans.list(),
     'plan:save': (wanted) => plans.save(wanted),
     'plan:remove': (wanted) => plans.remove(wanted),

@@ -7,6 +7,8 @@ import {
   type OpenLine,
 } from '../machines/journal.ts';
 import { openProblem } from '../machines/journal-reader.ts';
+import { newestFirst } from '../machines/ledger/filter.ts';
+import { runningEntryOf } from '../machines/ledger/ledger-entry.ts';
 import type {
   Acknowledgement,
   Attendance,
@@ -26,8 +28,9 @@ import type { Disk } from './disk.ts';
 import { diskFailure, readProblem } from './disk-failure.ts';
 import { HOST_CLOCK, type HostClock } from './host-clock.ts';
 import { JournalFile } from './journal-file.ts';
-import { entryOf, JournalFolder, noSuchDrill, textOf } from './journal-folder.ts';
+import { JournalFolder, noSuchDrill, shortEntry, textOf } from './journal-folder.ts';
 import { scanJournal } from './journal-text.ts';
+import { LedgerIndex, type LedgerListing } from './ledger/ledger-index.ts';
 import { LiveDrill } from './live-drill.ts';
 
 /** `now` is the wall clock: read once a drill, for its open line and its file's name. `clock` is this computer's own if left out. */
@@ -41,6 +44,7 @@ export type HostParts = {
 
 /** The only one that writes journals. One host a folder: whoever makes it sees to that. */
 export class JournalHost {
+  readonly index: LedgerIndex;
   private readonly parts: HostParts;
   private readonly folder: JournalFolder;
   private readonly live = new Map<string, LiveDrill>();
@@ -55,7 +59,8 @@ export class JournalHost {
   constructor(parts: HostParts) {
     this.parts = parts;
     this.clock = parts.clock ?? HOST_CLOCK;
-    this.folder = new JournalFolder(parts.disk, parts.folder);
+    this.index = new LedgerIndex(parts.disk, parts.folder, () => this.lastOpened === null);
+    this.folder = new JournalFolder(parts.disk, parts.folder, this.index);
   }
 
   /** Hears of lines once they are on the disk, in the file's order; returns its unsubscribe function. */
@@ -143,7 +148,7 @@ export class JournalHost {
   /** What is on the disk of a drill, and no more. */
   async read(drillId: string): Promise<Result<DrillText>> {
     const drill = this.live.get(drillId);
-    if (drill === undefined) return await this.folder.read(drillId, this.ownFiles);
+    if (drill === undefined) return await this.folder.read(drillId, this.openFiles());
     const path = join(this.parts.folder, drill.fileName);
     try {
       const { read } = await scanJournal(this.parts.disk.read(path, drill.length));
@@ -158,12 +163,44 @@ export class JournalHost {
     }
   }
 
-  /** Every journal of the folder that can be read, newest first. */
+  /** Every journal of the folder that can be read, newest first; of a folder with many that were never read, those known so far. */
   async list(): Promise<Result<readonly DrillEntry[]>> {
-    const entries = await this.folder.entries(this.ownFiles);
-    for (const drill of this.live.values()) entries.push(entryOf(drill, drill.fileName));
-    entries.sort((a, b) => (a.openedAt < b.openedAt ? 1 : a.openedAt > b.openedAt ? -1 : 0));
-    return { ok: true, value: entries };
+    const listed = await this.ledger();
+    return listed.ok ? { ok: true, value: listed.value.entries.map(shortEntry) } : listed;
+  }
+
+  /** The same with all that the Ledger keeps of a drill, and what was left alone. */
+  async ledger(wanted: 'known' | 'all' = 'known'): Promise<Result<LedgerListing>> {
+    const without = this.openFiles();
+    const listed = await (wanted === 'all' ? this.index.listAll(without) : this.index.list(without));
+    if (!listed.ok) return listed;
+    const running = [...this.live.values()].filter(({ fileName }) => without.has(fileName));
+    const entries = running.map(({ open, fileName, isClosed }) => runningEntryOf(open, fileName, isClosed));
+    return {
+      ok: true,
+      value: { ...listed.value, entries: [...entries, ...listed.value.entries].sort(newestFirst) },
+    };
+  }
+
+  /** The files that this host is writing: nobody else may read or change them. */
+  openFiles(): ReadonlySet<string> {
+    const closed = [...this.live.values()].filter(({ isClosed }) => isClosed).map(({ fileName }) => fileName);
+    return new Set([...this.ownFiles].filter((fileName) => !closed.includes(fileName)));
+  }
+
+  /** The people of the drills that are not closed. */
+  runningNames(): string[] {
+    const running = [...this.live.values()].filter(({ isClosed }) => !isClosed);
+    return running.flatMap(({ open }) => [open.people.A, open.people.B]);
+  }
+
+  /** Lets go of a closed drill whose file is to be changed or taken away: from then on it is read like any other. */
+  letGo(fileName: string): void {
+    for (const [drillId, drill] of this.live) {
+      if (drill.fileName !== fileName || !drill.isClosed) continue;
+      this.live.delete(drillId);
+      this.ownFiles.delete(fileName);
+    }
   }
 
   /** Waits until all that was taken in is on the disk. Drills that are not closed stay unclosed. */

@@ -56,12 +56,13 @@ function servePage(): void {
 
 function serveStation(station: Station): void {
   const isAllowed = makeIpcGuard({ protocol: `${APP_SCHEME}:`, host: APP_HOST });
-  const { host, settings, plans, facts } = station;
+  const { host, ledger, settings, plans, facts } = station;
   serveIpc({
     ipcMain,
     handle: makeHandlers({
       isAllowed,
       host,
+      ledger,
       settings,
       plans,
       facts,

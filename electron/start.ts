@@ -112,12 +112,20 @@ async function runElectron(packageFolder: string | null): Promise<number | 'did 
 async function serve(browser: string | null): Promise<number> {
   const station = await openStation('browser');
   if (station === null) return sayAlreadyOpen();
-  const { host, settings, plans, facts } = station;
+  const { host, ledger, settings, plans, facts } = station;
   const gone = watchWindows();
   const loopback = await startLoopback({
     pageFolder: PAGE_FOLDER,
     handlersFor: (isAllowed) =>
-      makeHandlers({ isAllowed, host, settings, plans, facts, report: (error) => console.error(error) }),
+      makeHandlers({
+        isAllowed,
+        host,
+        ledger,
+        settings,
+        plans,
+        facts,
+        report: (error) => console.error(error),
+      }),
     onLinesWritten: (listener) => host.onLinesWritten(listener),
     windows: host,
     onWindows: gone.onWindows,

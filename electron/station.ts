@@ -7,6 +7,7 @@ import type { StationFacts } from './contract.ts';
 import { nodeDisk } from './disk.ts';
 import { dataFolder } from './folders.ts';
 import { JournalHost } from './journal-host.ts';
+import { Ledger } from './ledger/ledger.ts';
 import { PlanStore } from './plan-store.ts';
 import { SettingsStore } from './settings-store.ts';
 import { takeStationLock } from './station-lock.ts';
@@ -16,6 +17,7 @@ export const PAGE_FOLDER = fileURLToPath(new URL('../renderer/', import.meta.url
 
 export type Station = {
   host: JournalHost;
+  ledger: Ledger;
   settings: SettingsStore;
   plans: PlanStore;
   facts: StationFacts;
@@ -37,9 +39,11 @@ export async function openStation(shell: StationFacts['shell']): Promise<Station
     newId: randomUUID,
     now: () => new Date(),
   });
+  const settings = new SettingsStore(join(folder, 'settings.json'));
   return {
     host,
-    settings: new SettingsStore(join(folder, 'settings.json')),
+    ledger: new Ledger({ disk: nodeDisk, folder: journalFolder, dataFolder: folder, host, settings }),
+    settings,
     plans: new PlanStore(join(folder, 'plans')),
     facts: { journalFolder, shell, version: await readVersion() },
     dataFolder: folder,

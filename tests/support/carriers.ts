@@ -6,6 +6,7 @@ import { type Disk, nodeDisk } from '../../electron/disk.ts';
 import { makeHandlers } from '../../electron/handlers.ts';
 import { makeIpcCarrier, makeIpcGuard, serveIpc } from '../../electron/ipc-carrier.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
+import { Ledger } from '../../electron/ledger/ledger.ts';
 import { startLoopback } from '../../electron/loopback.ts';
 import { PlanStore } from '../../electron/plan-store.ts';
 import { SettingsStore } from '../../electron/settings-store.ts';
@@ -18,6 +19,7 @@ import { askRaw } from './raw-request.ts';
 export type StationParts = {
   folder: string;
   host: JournalHost;
+  ledger: Ledger;
   settings: SettingsStore;
   plans: PlanStore;
   facts: StationFacts;
@@ -47,10 +49,12 @@ async function makeStation(disk: Disk): Promise<StationParts> {
     now: () => new Date(OPENED_AT),
   });
   onTestFinished(() => host.leave());
+  const settings = new SettingsStore(join(folder, 'settings.json'));
   return {
     folder,
     host,
-    settings: new SettingsStore(join(folder, 'settings.json')),
+    ledger: new Ledger({ disk, folder: journalFolder, dataFolder: folder, host, settings }),
+    settings,
     plans: new PlanStore(join(folder, 'plans')),
     facts: { journalFolder, shell: 'browser', version: '0.0.0' },
     mistakes: [],

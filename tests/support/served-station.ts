@@ -5,6 +5,7 @@ import { join, resolve } from 'node:path';
 import { nodeDisk } from '../../electron/disk.ts';
 import { makeHandlers } from '../../electron/handlers.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
+import { Ledger } from '../../electron/ledger/ledger.ts';
 import { type Loopback, startLoopback } from '../../electron/loopback.ts';
 import { PlanStore } from '../../electron/plan-store.ts';
 import { SettingsStore } from '../../electron/settings-store.ts';
@@ -34,12 +35,21 @@ export async function serveStation(): Promise<ServedStation> {
     now: () => new Date(),
   });
   const settings = new SettingsStore(join(folder, 'settings.json'));
+  const ledger = new Ledger({ disk: nodeDisk, folder: journalFolder, dataFolder: folder, host, settings });
   const plans = new PlanStore(join(folder, 'plans'));
   const facts = { journalFolder, shell: 'browser', version: '0.0.0' } as const;
   const loopback = await startLoopback({
     pageFolder: resolve('dist/renderer'),
     handlersFor: (isAllowed) =>
-      makeHandlers({ host, settings, plans, facts, isAllowed, report: (error) => mistakes.push(error) }),
+      makeHandlers({
+        host,
+        ledger,
+        settings,
+        plans,
+        facts,
+        isAllowed,
+        report: (error) => mistakes.push(error),
+      }),
     onLinesWritten: (listener) => host.onLinesWritten(listener),
     windows: host,
   });
