@@ -3,6 +3,7 @@ import type { Journal } from '../machines/journal-reader.ts';
 import type { DrillEntry, DrillText, Failure, Result } from './contract.ts';
 import type { Disk } from './disk.ts';
 import { recoverJournal } from './journal-recovery.ts';
+import { scanJournal } from './journal-text.ts';
 import type { LedgerIndex } from './ledger/ledger-index.ts';
 
 /** Reads the journals of the folder that nobody here is writing. */
@@ -17,7 +18,7 @@ export class JournalFolder {
     this.index = index;
   }
 
-  /** A drill's lines, mended first if its host died. Its file is sought by the index, then by name, then in all that are there. */
+  /** A drill's lines, mended first if its host died, but not where another computer still writes it. Its file is sought by the index, then by name, then in all that are there. */
   async read(drillId: string, without: ReadonlySet<string>): Promise<Result<DrillText>> {
     const known = this.index.fileOf(drillId);
     const startOfId = drillId.slice(0, 8).toLowerCase();
@@ -45,7 +46,11 @@ export class JournalFolder {
   /** Null where the file is not this drill's, or cannot be read. */
   private async readFile(drillId: string, fileName: string): Promise<DrillText | 'newer' | null> {
     try {
-      const { read } = await recoverJournal(this.disk, join(this.folder, fileName));
+      const path = join(this.folder, fileName);
+      const isWritten = await this.index.hasChanged(fileName);
+      const { read } = isWritten
+        ? await scanJournal(this.disk.read(path))
+        : await recoverJournal(this.disk, path);
       if (read.ok) return read.journal.open.id === drillId ? textOf(read.journal, fileName) : null;
       return read.error.newerVersion === true ? 'newer' : null;
     } catch {

@@ -82,7 +82,7 @@ export class JournalHost {
     const text = formatLine(open);
     const problem = problemOf(open, text);
     if (problem !== null) return problem;
-    const fileName = fileNameOf(open);
+    const fileName = await this.freeNameFor(open);
     this.ownFiles.add(fileName);
     try {
       await disk.makeFolder(folder);
@@ -209,6 +209,16 @@ export class JournalHost {
     this.live.clear();
   }
 
+  /** With the whole id where a clock that was set back has brought the same second and the same start of an id again. */
+  private async freeNameFor(open: OpenLine): Promise<string> {
+    const short = fileNameOf(open, open.id.slice(0, 8));
+    const isTaken = await this.parts.disk.factsOf(join(this.parts.folder, short)).then(
+      () => true,
+      () => false,
+    );
+    return isTaken ? fileNameOf(open, open.id) : short;
+  }
+
   private get lastOpened(): LiveDrill | null {
     const drill = [...this.live.values()].at(-1);
     return drill === undefined || drill.isClosed ? null : drill;
@@ -225,9 +235,9 @@ export class JournalHost {
 }
 
 /** `2026-03-02T09-30-00Z-0b5c9a1e.antiphon.jsonl`: when, and the start of the id; no one's name. */
-function fileNameOf(open: Pick<OpenLine, 'id' | 'openedAt'>): string {
-  const when = open.openedAt.slice(0, 19).replaceAll(':', '-');
-  return `${when}Z-${open.id.slice(0, 8)}${JOURNAL_SUFFIX}`;
+function fileNameOf({ openedAt }: Pick<OpenLine, 'openedAt'>, id: string): string {
+  const when = openedAt.slice(0, 19).replaceAll(':', '-');
+  return `${when}Z-${id}${JOURNAL_SUFFIX}`;
 }
 
 function problemOf(open: OpenLine, text: string): Failure | null {

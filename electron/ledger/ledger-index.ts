@@ -5,7 +5,7 @@ import { type LedgerEntry, ledgerEntryOf } from '../../machines/ledger/ledger-en
 import type { LeftAlone, Result } from '../contract.ts';
 import type { Disk } from '../disk.ts';
 import { codeOf } from '../disk-failure.ts';
-import { recoverJournal } from '../journal-recovery.ts';
+import { scanJournal } from '../journal-text.ts';
 import { readWhole, removeIfThere, replaceFile } from './replace-file.ts';
 
 /** What a file of the folder turned out to be, when its stamp was this. */
@@ -81,6 +81,12 @@ export class LedgerIndex {
   fileOf(drillId: string): string | null {
     for (const [fileName, { entry }] of this.known) if (entry?.drillId === drillId) return fileName;
     return null;
+  }
+
+  /** True if the file has changed since it was looked at: somebody writes it. */
+  async hasChanged(fileName: string): Promise<boolean> {
+    const known = this.known.get(fileName);
+    return known !== undefined && known.stamp !== (await this.stampOf(fileName));
   }
 
   /** The journals of the folder by name; rejects when it cannot be looked into. No folder is no journal, unless there were some. */
@@ -180,8 +186,9 @@ export class LedgerIndex {
   private async scan(fileName: string): Promise<Looked> {
     const path = join(this.folder, fileName);
     try {
-      const { read } = await recoverJournal(this.disk, path);
+      // Nothing is mended here: on a share, another computer's station may be writing it.
       const { stamp } = await this.disk.factsOf(path);
+      const { read } = await scanJournal(this.disk.read(path));
       if (read.ok) return { stamp, entry: ledgerEntryOf(read.journal, fileName), problem: null };
       return { stamp, entry: null, problem: read.error.newerVersion === true ? 'newer' : 'damaged' };
     } catch {

@@ -19,7 +19,7 @@ import { numberOf } from '../scoring/figure.ts';
 import { figuresOf } from '../scoring/figures.ts';
 import { instrumentOf } from '../scoring/instrument.ts';
 import { primaryPlusMinusOf } from '../scoring/plus-minus.ts';
-import { pooledBouts, reportOf, rowsOf } from '../scoring/report.ts';
+import { attemptOf, isSlowed, pooledBouts, rowsOf } from '../scoring/report.ts';
 import { toUs } from '../units.ts';
 
 export type Role = keyof Roles;
@@ -71,8 +71,9 @@ export type LedgerEntry = {
 export function ledgerEntryOf(journal: Journal, fileName: string): LedgerEntry {
   const { open } = journal;
   const fold = replay(open, journal.lines);
-  const { drill, bouts } = reportOf(fold);
-  const rows = fold.tracker.book.bouts.flatMap((bout) => rowsOf(fold, bout));
+  const { bouts } = fold.tracker.book;
+  const rows = bouts.flatMap((bout) => rowsOf(fold, bout));
+  const pooled = pooledBouts(fold).flatMap((bout) => rowsOf(fold, bout));
   const plan = open.plan?.name ?? null;
   return {
     drillId: open.id,
@@ -93,12 +94,15 @@ export function ledgerEntryOf(journal: Journal, fileName: string): LedgerEntry {
       rows.map(({ guidance }) => guidance),
       open.guidance,
     ),
-    boutSeconds: drill.attempt.ms / 1000,
+    boutSeconds: attemptOf(fold).ms / 1000,
     isClosed: journal.isClosed,
-    cycles: { total: drill.cycles.total, coordinated: drill.cycles.coordinated },
-    isSlowed: bouts.some(({ slowed }) => slowed),
+    cycles: {
+      total: pooled.length,
+      coordinated: pooled.filter((row) => isCoordinated(row, open.tolerance)).length,
+    },
+    isSlowed: bouts.some((bout) => isSlowed(bout, rowsOf(fold, bout))),
     isCold: plan === READY_MADE['cold-minute'].name,
-    people: { A: rolesOf(fold, 'A'), B: rolesOf(fold, 'B') },
+    people: peopleOf(fold),
     title: open.filed?.title ?? null,
     isArchived: open.filed?.archived ?? false,
   };
@@ -112,13 +116,16 @@ export function runningEntryOf(open: OpenLine, fileName: string, isClosed: boole
 const NOTHING_SKIPPED = { lines: 0, fields: 0, tornBytes: 0 };
 const USUAL_CYCLE_US = toUs(CYCLE_MS);
 
-function rolesOf(fold: DrillFold, person: Person): Record<Role, RoleEntry | null> {
-  const held = (role: Role) =>
+/** What one person compressed the other ventilated: each set of bouts is worked out once. */
+function peopleOf(fold: DrillFold): LedgerEntry['people'] {
+  const pooled = pooledBouts(fold);
+  const compressedBy = (person: Person) =>
     roleEntryOf(
       fold,
-      pooledBouts(fold).filter((bout) => bout.roles[role] === person),
+      pooled.filter(({ roles }) => roles.compressor === person),
     );
-  return { compressor: held('compressor'), ventilator: held('ventilator') };
+  const [byA, byB] = [compressedBy('A'), compressedBy('B')];
+  return { A: { compressor: byA, ventilator: byB }, B: { compressor: byB, ventilator: byA } };
 }
 
 function roleEntryOf(fold: DrillFold, bouts: readonly Bout[]): RoleEntry | null {

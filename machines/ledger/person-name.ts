@@ -25,7 +25,7 @@ const BEGINS_A_WORD = new RegExp(`^(?![${UNSPACED}])${WORD_PART}`, 'u');
 const ENDS_A_WORD = new RegExp(`(?![${UNSPACED}])${WORD_PART}$`, 'u');
 
 /**
- * Finds a name where it stands as words of its own, in any capitals and with any spaces, in texts of `comparableText`; "Ann"
+ * Finds a name where it stands as words of its own, in any capitals and with any spaces, in texts with composed accents (NFC); "Ann"
  * is not found in "channel". Null for a name of nothing but spaces.
  */
 export function namePattern(name: string): RegExp | null {
@@ -35,9 +35,4 @@ export function namePattern(name: string): RegExp | null {
   const after = ENDS_A_WORD.test(words) ? `(?!${WORD_PART})` : '';
   const body = words.replaceAll(/[\\^$.*+?()[\]{}|/]/g, '\\$&').replaceAll(' ', '\\s+');
   return new RegExp(`${before}${body}${after}`, 'giu');
-}
-
-/** A text as `namePattern` reads it: one coding of accents. */
-export function comparableText(text: string): string {
-  return text.normalize('NFC');
 }

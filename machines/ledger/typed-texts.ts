@@ -1,5 +1,5 @@
 import { SWITCH_NAMES } from '../journal.ts';
-import { comparableText, namePattern, personKey, SOMEONE } from './person-name.ts';
+import { foldedText, namePattern, personKey, SOMEONE } from './person-name.ts';
 
 /**
  * What people typed, told apart from the format's own words: a person may be called "Led". Used alike to take a name out of a line
@@ -49,17 +49,20 @@ const OWN_FIELDS: ReadonlySet<string> = new Set([
   ...['item', 'by', 'given', 'beat', 'stage'],
 ]);
 
+/** How the format names its fields. */
+const OUR_FIELD = /^[a-z][A-Za-z-]*$|^[AB]$/;
+
 /** Does the name stand in one of the texts of a file's lines that people typed? Never throws, whatever the lines are. */
 export function isNameIn(fileText: string, name: string): boolean {
   const pattern = namePattern(name);
-  if (pattern === null || !hasMatch(comparableText(unescaped(fileText)), pattern)) return false;
+  if (pattern === null || !hasMatch(unescaped(fileText), pattern)) return false;
   const whole = parsed(fileText);
   const values =
     whole === undefined ? fileText.split('\n').map((line) => parsed(line) ?? unescaped(line)) : [whole];
   let isFound = false;
   for (const value of values) {
     mapTyped(value, isKnown(value), (text) => {
-      isFound ||= hasMatch(comparableText(text), pattern);
+      isFound ||= hasMatch(text, pattern);
       return text;
     });
   }
@@ -78,8 +81,10 @@ export function lineWithoutPerson(text: string, name: string, isTheirDrill: bool
   if (record.kind === 'open') record.people = withoutThem(record.people, name);
   if (isTheirDrill && (record.kind === 'note' || record.kind === 'recovered')) record.text = '';
   const without = mapTyped(record, isKnown(record), (typed) => {
-    const comparable = comparableText(typed);
-    return hasMatch(comparable, pattern) ? comparable.replaceAll(pattern, TAKEN_OUT) : typed;
+    if (!hasMatch(typed, pattern)) return typed;
+    const without = typed.normalize('NFC').replaceAll(pattern, TAKEN_OUT);
+    // Some capitals are found in small letters alone.
+    return hasMatch(without, pattern) ? TAKEN_OUT : without;
   });
   const written = JSON.stringify(without);
   return written === JSON.stringify(line) ? text : written;
@@ -104,7 +109,7 @@ function mapTyped(value: unknown, isOurs: boolean, change: (text: string) => str
   return Object.fromEntries(
     Object.entries(value).map(([field, inner]) => {
       if (isOurs && (OWN_FIELDS.has(field) || isSwitch(field, inner))) return [field, inner];
-      const kept = isOurs || field === 'kind' ? field : change(field);
+      const kept = (isOurs && OUR_FIELD.test(field)) || field === 'kind' ? field : change(field);
       return [kept, field === 'kind' ? inner : mapTyped(inner, isOurs, change)];
     }),
   );
@@ -121,18 +126,23 @@ function isKnown(value: unknown): boolean {
 }
 
 function hasMatch(text: string, pattern: RegExp): boolean {
-  pattern.lastIndex = 0;
-  return pattern.test(text);
+  const composed = text.normalize('NFC');
+  return [composed, foldedText(composed)].some((one) => {
+    pattern.lastIndex = 0;
+    return pattern.test(one);
+  });
 }
 
-/** JSON's escapes undone, those of spaces as spaces. */
+const CONTROLS: Record<string, string> = { n: '\n', r: '\r', t: '\t', b: '\b', f: '\f' };
+
+/** JSON's escapes undone. */
 function unescaped(text: string): string {
   if (!text.includes('\\')) return text;
   return text.replaceAll(
     /\\(?:u([0-9a-fA-F]{4})|(.))/gu,
     (_all, code: string | undefined, letter: string) => {
       if (code !== undefined) return String.fromCharCode(Number.parseInt(code, 16));
-      return /[nrtbf]/.test(letter) ? ' ' : letter;
+      return CONTROLS[letter] ?? letter;
     },
   );
 }

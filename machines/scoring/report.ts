@@ -186,10 +186,15 @@ function boutReport(
     stance: bout.stance,
     rig,
     idealCycleMs: toMs(bout.idealUs),
-    slowed: bout.idealUs > NORMAL_CYCLE_US || rows.some((row) => row.idealUs > NORMAL_CYCLE_US),
+    slowed: isSlowed(bout, rows),
     ...figures,
     paceChangePctPerMin: paceChangeOf(rows),
   };
+}
+
+/** Was a cycle of the bout run at a slower tempo than the guideline's? */
+export function isSlowed(bout: Bout, rows: readonly CycleRow[]): boolean {
+  return bout.idealUs > NORMAL_CYCLE_US || rows.some((row) => row.idealUs > NORMAL_CYCLE_US);
 }
 
 /** T at the guideline's tempo, 2 s: see pattern.ts. */
@@ -201,7 +206,8 @@ function endOf(bout: Bout): Us {
   return bout.endUs ?? Math.max(lastUs, bout.lastBreath?.offUs ?? lastUs);
 }
 
-function attemptOf({ tracker }: DrillFold): Attempt {
+/** The time in bouts, and the rates over it. */
+export function attemptOf({ tracker }: DrillFold): Attempt {
   let us = 0;
   for (const bout of tracker.book.bouts) us += endOf(bout) - bout.startUs;
   const perMin = (count: number) =>

@@ -1,3 +1,4 @@
+import { basename, dirname } from 'node:path';
 import type { Disk, DiskFile } from '../../electron/disk.ts';
 
 /** What happened to a file since it was last flushed. */
@@ -48,9 +49,10 @@ export class ForgetfulDisk implements Disk {
     this.namings = [];
   }
 
-  async list(): Promise<readonly string[]> {
+  async list(folder: string): Promise<readonly string[]> {
     this.reach();
-    return [...this.files.keys()].map((path) => path.slice(path.lastIndexOf('/') + 1));
+    const paths = [...this.files.keys()].filter((path) => dirname(path) === folder);
+    return paths.map((path) => basename(path));
   }
 
   async create(path: string): Promise<DiskFile> {
@@ -94,6 +96,13 @@ export class ForgetfulDisk implements Disk {
   bytesOf(path: string): Uint8Array {
     const { flushed, changes } = this.find(path);
     return changes.reduce(changed, flushed);
+  }
+
+  /** A file that has been there for long. */
+  put(path: string, text: string): void {
+    const kept: Kept = { flushed: Buffer.from(text, 'utf8'), changes: [] };
+    this.files.set(path, kept);
+    this.flushedNames.set(path, kept);
   }
 
   paths(): string[] {
