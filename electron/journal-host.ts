@@ -59,7 +59,10 @@ export class JournalHost {
   constructor(parts: HostParts) {
     this.parts = parts;
     this.clock = parts.clock ?? HOST_CLOCK;
-    this.index = new LedgerIndex(parts.disk, parts.folder, () => this.lastOpened === null);
+    this.index = new LedgerIndex(parts.disk, parts.folder, {
+      now: () => this.clock.now(),
+      mayRead: () => this.lastOpened === null,
+    });
     this.folder = new JournalFolder(parts.disk, parts.folder, this.index);
   }
 

@@ -2,6 +2,7 @@
 import { realpathSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { BAD_CALL, DONE, type Io } from './io.ts';
+import { ledgerCommand } from './ledger.ts';
 import { rehearseCommand } from './rehearse.ts';
 import { scoreCommand } from './score.ts';
 
@@ -11,12 +12,20 @@ const USAGE = `antiphon: two-person newborn compressions and breaths on a maniki
       scores journals; --out writes one file a journal into DIR
   antiphon rehearse [--seed N] [--minutes M] [--plan NAME] [--binding place|person] [--out FILE]
       writes a synthetic pair's journal, from a stated model of human timing
+  antiphon ledger list|find|show|search|rename|remove … [--folder DIR]
+      list and find WORDS… [--from DAY] [--before DAY] [--person NAME] [--plan NAME] [--rig R] [--technique T] [--archived]
+      show NAME: a person's page; search NAME: the files in which a name stands
+      rename FROM TO [--drill ID]; remove NAME: that person, from every drill; remove --drill ID: a drill
 
 For training on manikins only. Not a medical device; never for use on a patient.
 `;
 
 type Command = (args: string[], io: Io) => Promise<number>;
-const COMMANDS: Record<string, Command> = { score: scoreCommand, rehearse: rehearseCommand };
+const COMMANDS: Record<string, Command> = {
+  score: scoreCommand,
+  rehearse: rehearseCommand,
+  ledger: ledgerCommand,
+};
 
 /** Runs the command that the words name; the exit status. */
 export async function runCommandLine(words: string[], io: Io): Promise<number> {

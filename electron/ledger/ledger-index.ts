@@ -17,12 +17,20 @@ export type LedgerListing = {
   leftAlone: readonly LeftAlone[];
 };
 
-export const INDEX_NAME = 'ledger-index.json';
+/**
+ * `now`: ms on the host's clock. While `mayRead` says no (a drill runs), many unread journals wait: reading one holds the host up for
+ * some milliseconds.
+ */
+type IndexParts = { now: () => number; mayRead: () => boolean };
+
+const INDEX_NAME = 'ledger-index.json';
 /** Raised whenever an entry is made otherwise, also when a figure in it is: another version's index is made anew. */
 const INDEX_VERSION = 1;
 /** Tool defaults: so many new files are read before the answer, more of them behind it; and how often they are saved meanwhile. */
 const READ_AT_ONCE = 64;
 const SAVE_EVERY = 1000;
+/** For so long the files are taken to be as they were; new and missing ones are seen at once (tool default: typing in a search). */
+const FRESH_MS = 3000;
 
 /**
  * What the journals of a folder say, kept in one file beside them so that they need not all be read again. Never the truth: a file
@@ -31,7 +39,9 @@ const SAVE_EVERY = 1000;
 export class LedgerIndex {
   private readonly disk: Disk;
   private readonly folder: string;
-  private readonly mayRead: () => boolean;
+  private readonly parts: IndexParts;
+  /** When every file's stamp was compared last, ms on the host's clock; null: it is to be done now. */
+  private comparedMs: number | null = null;
   private known = new Map<string, Looked>();
   private readonly unread = new Set<string>();
   private isLoaded = false;
@@ -40,11 +50,10 @@ export class LedgerIndex {
   private reading: Promise<void> | null = null;
   private checking: Promise<unknown> = Promise.resolve();
 
-  /** While `mayRead` says no (a drill runs), many unread journals wait: reading one holds the host up for some milliseconds. */
-  constructor(disk: Disk, folder: string, mayRead: () => boolean = () => true) {
+  constructor(disk: Disk, folder: string, parts: IndexParts) {
     this.disk = disk;
     this.folder = folder;
-    this.mayRead = mayRead;
+    this.parts = parts;
   }
 
   /** What is known of every journal of the folder but for those named, which a host is writing. */
@@ -52,7 +61,7 @@ export class LedgerIndex {
     const checked = await this.check(without);
     if (!checked.ok) return checked;
     const isShort = this.unread.size <= READ_AT_ONCE;
-    if (isShort || this.mayRead()) this.reading ??= this.readAll(isShort);
+    if (isShort || this.parts.mayRead()) this.reading ??= this.readAll(isShort);
     if (isShort) await this.reading;
     return { ok: true, value: this.listing(without) };
   }
@@ -108,6 +117,11 @@ export class LedgerIndex {
     this.isDirty = true;
   }
 
+  /** A file was changed here: the next list compares them all. */
+  expire(): void {
+    this.comparedMs = null;
+  }
+
   /** Keeps a file again. */
   async release(): Promise<void> {
     this.isHeld = false;
@@ -133,7 +147,12 @@ export class LedgerIndex {
     const there = new Set(names);
     for (const name of this.known.keys()) if (!there.has(name)) this.forget(name);
     for (const name of this.unread) if (!there.has(name)) this.unread.delete(name);
-    await Promise.all(names.map((name) => this.compare(name)));
+    const { comparedMs } = this;
+    const isFresh = comparedMs !== null && this.parts.now() - comparedMs < FRESH_MS;
+    await Promise.all(
+      names.filter((name) => !(isFresh && this.known.has(name))).map((name) => this.compare(name)),
+    );
+    if (!isFresh) this.comparedMs = this.parts.now();
     return { ok: true, value: null };
   }
 
@@ -161,7 +180,7 @@ export class LedgerIndex {
   private async readAll(isUrgent: boolean): Promise<void> {
     let count = 0;
     for (const fileName of [...this.unread].sort().reverse()) {
-      if (!(isUrgent || this.mayRead())) break;
+      if (!(isUrgent || this.parts.mayRead())) break;
       if (!this.unread.has(fileName)) continue;
       const looked = await this.scan(fileName);
       // A folder that is away says nothing of its files.

@@ -155,9 +155,11 @@ export class Ledger {
   ): Promise<Result<boolean>> {
     const { disk, folder, host } = this.parts;
     host.letGo(fileName);
-    return await rewriteJournal(disk, folder, fileName, (line, index) =>
+    const done = await rewriteJournal(disk, folder, fileName, (line, index) =>
       index === 0 ? JSON.stringify(change(JSON.parse(line) as OpenRecord)) : line,
     );
+    host.index.expire();
+    return done;
   }
 
   private inTurn<T>(work: () => Promise<T>): Promise<T> {

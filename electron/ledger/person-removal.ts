@@ -53,6 +53,7 @@ export async function removePersonFrom(parts: RemovalParts, name: string): Promi
     return partly(changeFailure(error), drills + removedDrills);
   } finally {
     // What was changed is known to be so before an index is kept again.
+    host.index.expire();
     await host.ledger();
     await host.index.release();
   }
