@@ -1,7 +1,13 @@
 import type { BodyLine, OpenLine, RigCheck, SwitchOffsetRecord, WeaningRule } from '../machines/journal.ts';
 import type { NumberedLine } from '../machines/journal-reader.ts';
-import type { LedgerFilter, LedgerPerson } from '../machines/ledger/filter.ts';
-import type { LedgerEntry } from '../machines/ledger/ledger-entry.ts';
+import type { LedgerPerson } from '../machines/ledger/filter.ts';
+import type {
+  Filing,
+  LedgerPart,
+  LedgerQuery,
+  NameCorrection,
+  Removal,
+} from '../machines/ledger/ledger-requests.ts';
 import type { PersonPage } from '../machines/ledger/person-page.ts';
 import type { Plan } from '../machines/plans/plan.ts';
 
@@ -46,24 +52,6 @@ export type DrillEntry = {
   names: { A: string; B: string };
   isClosed: boolean;
 };
-/** A journal that the station does not touch: a newer release's, one with a line that is wrong, or one that the disk does not give. */
-export type LeftAlone = { fileName: string; why: 'newer' | 'damaged' | 'unreadable' };
-/** A page of the Ledger: `total` entries are wanted, and `unread` journals are still to be looked at. */
-export type LedgerPart = {
-  entries: readonly LedgerEntry[];
-  total: number;
-  unread: number;
-  leftAlone: readonly LeftAlone[];
-};
-export type LedgerQuery = { filter: LedgerFilter; from: number; count: number };
-/** `drillId` null: in every drill. */
-export type NameCorrection = { from: string; to: string; drillId: string | null };
-export type Filing = { drillId: string; title: string | null; archived: boolean };
-/**
- * What came of removing a person: journals in which they are "someone" now, journals that are gone since nobody is left in them, and
- * the files of the station's folder in which the name still stands.
- */
-export type Removal = { drills: number; removedDrills: number; leftIn: readonly string[] };
 /** What every window hears when lines are on the disk, in the file's order. */
 export type LinesWritten = { drillId: string; lines: readonly NumberedLine[] };
 /**

@@ -1,17 +1,16 @@
 import { join } from 'node:path';
 import { filterEntries, type LedgerPerson, peopleOf } from '../../machines/ledger/filter.ts';
 import type { LedgerEntry } from '../../machines/ledger/ledger-entry.ts';
-import { personKey } from '../../machines/ledger/person-name.ts';
-import { type PersonPage, personPageOf } from '../../machines/ledger/person-page.ts';
 import type {
-  Failure,
   Filing,
   LedgerPart,
   LedgerQuery,
   NameCorrection,
   Removal,
-  Result,
-} from '../contract.ts';
+} from '../../machines/ledger/ledger-requests.ts';
+import { personKey } from '../../machines/ledger/person-name.ts';
+import { type PersonPage, personPageOf } from '../../machines/ledger/person-page.ts';
+import type { Failure, Result } from '../contract.ts';
 import type { Disk } from '../disk.ts';
 import { changeFailure } from '../disk-failure.ts';
 import { noSuchDrill } from '../journal-folder.ts';

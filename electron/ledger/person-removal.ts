@@ -1,7 +1,8 @@
 import { dirname, join } from 'node:path';
+import type { Removal } from '../../machines/ledger/ledger-requests.ts';
 import { personKey } from '../../machines/ledger/person-name.ts';
 import { lineWithoutPerson } from '../../machines/ledger/typed-texts.ts';
-import type { Failure, Removal, Result, StationSettings } from '../contract.ts';
+import type { Failure, Result, StationSettings } from '../contract.ts';
 import type { Disk } from '../disk.ts';
 import { changeFailure, codeOf } from '../disk-failure.ts';
 import type { JournalHost } from '../journal-host.ts';

@@ -2,8 +2,8 @@ import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { nodeDisk } from '../../electron/disk.ts';
-import { NO_FILTER } from '../../machines/ledger/filter.ts';
 import { formatLine } from '../../machines/journal.ts';
+import { NO_FILTER } from '../../machines/ledger/filter.ts';
 import { rehearse } from '../../machines/rehearsal/rehearse.ts';
 import { ledgerOn } from '../support/ledger-station.ts';
 
@@ -46,10 +46,12 @@ export async function ledgerCost(drills: number): Promise<LedgerCost> {
 
 /** Twenty different performances, each with other people, days and ids. */
 async function fill(folder: string, drills: number): Promise<{ bytes: number; someId: string }> {
-  const played = Array.from({ length: 20 }, (_, seed) => rehearse({ seed, minutes: 2 })).map(({ open, lines }) => ({
-    open,
-    body: lines.map((line) => `${formatLine(line)}\n`).join(''),
-  }));
+  const played = Array.from({ length: 20 }, (_, seed) => rehearse({ seed, minutes: 2 })).map(
+    ({ open, lines }) => ({
+      open,
+      body: lines.map((line) => `${formatLine(line)}\n`).join(''),
+    }),
+  );
   let bytes = 0;
   let someId = '';
   for (let index = 0; index < drills; index += 1) {

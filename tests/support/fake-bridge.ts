@@ -7,13 +7,8 @@ import type {
   DrillSetup,
   DrillText,
   DrillWindows,
-  Filing,
-  LedgerPart,
-  LedgerQuery,
   LinesWritten,
-  NameCorrection,
   OpenedDrill,
-  Removal,
   Result,
   StationSettings,
   StoredPlan,
@@ -22,6 +17,13 @@ import type { BodyLine, OpenLine } from '../../machines/journal.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { filterEntries, type LedgerPerson, peopleOf } from '../../machines/ledger/filter.ts';
 import { type LedgerEntry, ledgerEntryOf } from '../../machines/ledger/ledger-entry.ts';
+import type {
+  Filing,
+  LedgerPart,
+  LedgerQuery,
+  NameCorrection,
+  Removal,
+} from '../../machines/ledger/ledger-requests.ts';
 import { personKey, SOMEONE } from '../../machines/ledger/person-name.ts';
 import { type PersonPage, personPageOf } from '../../machines/ledger/person-page.ts';
 import type { Plan } from '../../machines/plans/plan.ts';
