@@ -27,7 +27,7 @@ type Options = {
 };
 type Work = (station: KeptInFolder, words: string[], options: Options, io: Io) => Promise<Failure | null>;
 
-const FILTERS = ['format', 'from', 'before', 'person', 'plan', 'rig', 'technique', 'archived'] as const;
+const FILTERS = ['format', 'before', 'person', 'plan', 'rig', 'technique', 'archived', 'from'] as const;
 const WORK: Record<
   string,
   { words: [least: number, most: number]; options: readonly (keyof Options)[]; run: Work }

@@ -30,7 +30,7 @@ const INDEX_VERSION = 1;
 /** Tool defaults: so many new files are read before the answer, more of them behind it; and how often they are saved meanwhile. */
 const READ_AT_ONCE = 64;
 const SAVE_EVERY = 1000;
-/** For so long the files are taken to be as they were; new and missing ones are seen at once (tool default: typing in a search). */
+/** For so long files that are known are taken to be as they were; new and missing ones are seen at once (tool default: typing in a search). */
 const FRESH_MS = 3000;
 
 /**
@@ -148,12 +148,14 @@ export class LedgerIndex {
     const there = new Set(names);
     for (const name of this.known.keys()) if (!there.has(name)) this.forget(name);
     for (const name of this.unread) if (!there.has(name)) this.unread.delete(name);
+    const isNew = (name: string) => this.comparedMs === null || !this.known.has(name);
+    await Promise.all(names.filter(isNew).map((name) => this.compare(name)));
     const { comparedMs } = this;
-    const isFresh = comparedMs !== null && this.parts.now() - comparedMs < FRESH_MS;
-    await Promise.all(
-      names.filter((name) => !(isFresh && this.known.has(name))).map((name) => this.compare(name)),
-    );
-    if (!isFresh) this.comparedMs = this.parts.now();
+    this.comparedMs ??= this.parts.now();
+    if (comparedMs === null || this.parts.now() - comparedMs < FRESH_MS) return { ok: true, value: null };
+    // Behind the answer: what somebody changed by hand is in the next one.
+    this.comparedMs = this.parts.now();
+    void Promise.all(names.map((name) => this.compare(name)));
     return { ok: true, value: null };
   }
 

@@ -21,7 +21,7 @@ export type PersonPage = {
   /** As it was written last. */
   name: string;
   drills: number;
-  /** Drills in no trend: no cycle of theirs was both without a count and at the usual tempo. */
+  /** Drills in no trend: no cycle of theirs was both unled and at the usual tempo. `led` has the weaned ones too. */
   notInTrend: { led: number; slowed: number; noCycle: number };
   /** Never pooled. */
   rigs: Record<Rig, Record<Role, PersonSeries>>;

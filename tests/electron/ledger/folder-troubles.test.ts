@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { type Disk, nodeDisk } from '../../../electron/disk.ts';
 import { JournalHost } from '../../../electron/journal-host.ts';
+import { LedgerIndex } from '../../../electron/ledger/ledger-index.ts';
 import { edges, makeIds, numbered, setupOf, WINDOW_ID } from '../../support/drills.ts';
 import { makeTempFolder } from '../../support/folder-for-test.ts';
 import { ForgetfulDisk } from '../../support/forgetful-disk.ts';
@@ -56,6 +57,24 @@ describe('the index is never the truth', () => {
       value: { entries: [{}, {}, { names: { A: 'Ida' } }] },
     });
     expect(seen.read()).toEqual([`${FOLDER}/${one?.fileName}`]);
+  });
+
+  test('a journal that somebody changed by hand is read again in a while, without making a list wait', async () => {
+    const disk = diskWithJournals();
+    const clock = { ms: 0 };
+    const parts = { now: () => clock.ms, mayRead: () => true };
+    const index = new LedgerIndex(disk, FOLDER, parts);
+    const namesOf = async () => {
+      const listed = await index.list(new Set());
+      return listed.ok && listed.value.entries.map(({ names }) => names.A).sort();
+    };
+    expect(await namesOf()).toEqual(['Ada', 'Ada', 'Ada']);
+    disk.put(`${FOLDER}/${KEPT[0]?.fileName}`, `${KEPT[0]?.text}`.replace('"Ada"', '"Ida"'));
+    clock.ms = 2999;
+    expect(await namesOf()).toEqual(['Ada', 'Ada', 'Ada']);
+    clock.ms = 3000;
+    await index.list(new Set());
+    expect(await namesOf()).toEqual(['Ada', 'Ada', 'Ida']);
   });
 
   test.each<[string, (text: string) => string]>([

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { filterEntries, NO_FILTER, peopleOf } from '../../../machines/ledger/filter.ts';
 import { type LedgerEntry, ledgerEntryOf } from '../../../machines/ledger/ledger-entry.ts';
@@ -7,6 +8,7 @@ import { replay } from '../../../machines/replay.ts';
 import { reportOf } from '../../../machines/scoring/report.ts';
 import { withPlusMinus } from '../../../machines/scoring/report-plus-minus.ts';
 import { dayAfter } from '../../../machines/wall-clock.ts';
+import { anyJournal } from '../../support/arbitrary-journal.ts';
 
 function journalOf(options: Partial<RehearsalOptions>, filed?: { title: string | null; archived: boolean }) {
   const { open, lines } = rehearse({ seed: 1, minutes: 1, plan: 'steady', ...options });
@@ -73,6 +75,22 @@ describe('what the Ledger keeps of a drill', () => {
       isArchived: true,
     });
   });
+});
+
+test('any journal has an entry that is kept in JSON to the last digit, with no figure made of nothing', () => {
+  fc.assert(
+    fc.property(anyJournal(), ({ open, lines }) => {
+      const skipped = { lines: 0, fields: 0, tornBytes: 0 };
+      const entry = ledgerEntryOf({ open, lines, isClosed: false, skipped }, 'a.antiphon.jsonl');
+      expect(JSON.parse(JSON.stringify(entry))).toEqual(entry);
+      const { drill } = reportOf(replay(open, lines));
+      expect(entry.cycles).toEqual({ total: drill.cycles.total, coordinated: drill.cycles.coordinated });
+      for (const roles of Object.values(entry.people)) {
+        for (const role of Object.values(roles)) expect(role?.cycles).not.toBe(0);
+      }
+    }),
+    { numRuns: 300, seed: 20260302 },
+  );
 });
 
 describe('a person’s page', () => {
