@@ -53,6 +53,7 @@ export class JournalHost {
   private readonly listeners = new Set<(written: LinesWritten) => void>();
   private readonly windowListeners = new Set<(windows: DrillWindows) => void>();
   private readonly clock: HostClock;
+  private changing: Promise<unknown> = Promise.resolve();
   /** Windows that are gone: a word they had sent before may come after. */
   private readonly gone = new Set<string>();
 
@@ -178,7 +179,7 @@ export class JournalHost {
     const listed = await (wanted === 'all' ? this.index.listAll(without) : this.index.list(without));
     if (!listed.ok) return listed;
     const running = [...this.live.values()].filter(({ fileName }) => without.has(fileName));
-    const entries = running.map(({ open, fileName, isClosed }) => runningEntryOf(open, fileName, isClosed));
+    const entries = running.map(({ open, fileName }) => runningEntryOf(open, fileName));
     return {
       ok: true,
       value: { ...listed.value, entries: [...entries, ...listed.value.entries].sort(newestFirst) },
@@ -195,6 +196,13 @@ export class JournalHost {
   runningNames(): string[] {
     const running = [...this.live.values()].filter(({ isClosed }) => !isClosed);
     return running.flatMap(({ open }) => [open.people.A, open.people.B]);
+  }
+
+  /** Whoever changes a journal that is closed does it here, one after the other: a rewrite would else lose what is added meanwhile. */
+  changeClosed<T>(work: () => Promise<T>): Promise<T> {
+    const done = this.changing.then(work);
+    this.changing = done.catch(() => undefined);
+    return done;
   }
 
   /** Lets go of a closed drill whose file is to be changed or taken away: from then on it is read like any other. */

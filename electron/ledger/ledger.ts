@@ -25,13 +25,12 @@ export type LedgerParts = RemovalParts & {
   folder: string;
   /** Of everything that the station keeps: what is searched for a name. */
   dataFolder: string;
-  host: Pick<JournalHost, 'ledger' | 'index' | 'openFiles' | 'runningNames' | 'letGo'>;
+  host: Pick<JournalHost, 'ledger' | 'index' | 'openFiles' | 'runningNames' | 'letGo' | 'changeClosed'>;
 };
 
 /** Looking back over every drill of the station, and the few changes that are made to journals afterwards, one at a time. */
 export class Ledger {
   private readonly parts: LedgerParts;
-  private changing: Promise<unknown> = Promise.resolve();
 
   constructor(parts: LedgerParts) {
     this.parts = parts;
@@ -59,7 +58,7 @@ export class Ledger {
 
   /** Gives a drill a title and puts it away or back: kept in its open line, so that it goes where the journal goes. */
   file({ drillId, title, archived }: Filing): Promise<Result<null>> {
-    return this.inTurn(async () => {
+    return this.parts.host.changeClosed(async () => {
       const found = await this.find(drillId);
       if (!found.ok) return found;
       const filed = { title: title === null || title.trim() === '' ? null : title.trim(), archived };
@@ -74,7 +73,7 @@ export class Ledger {
 
   /** Puts right a wrong name, in one drill or in all; in none if it cannot be in one. Notes stay as they were written. */
   renamePerson({ from, to, drillId }: NameCorrection): Promise<Result<{ drills: number }>> {
-    return this.inTurn(async () => {
+    return this.parts.host.changeClosed(async () => {
       const fromKey = personKey(from);
       const toKey = personKey(to);
       if (fromKey === null || toKey === null) return refuse('bad-argument', 'a name is missing');
@@ -104,7 +103,7 @@ export class Ledger {
 
   /** Takes a person out of every journal; see `person-removal.ts`. */
   removePerson(name: string): Promise<Result<Removal>> {
-    return this.inTurn(async () => {
+    return this.parts.host.changeClosed(async () => {
       const key = personKey(name);
       if (key === null) return refuse('bad-argument', 'a name is missing');
       if (this.parts.host.runningNames().some((running) => personKey(running) === key)) return stillRunning();
@@ -114,7 +113,7 @@ export class Ledger {
 
   /** Takes a drill's journal away, for good. */
   removeDrill(drillId: string): Promise<Result<null>> {
-    return this.inTurn(async () => {
+    return this.parts.host.changeClosed(async () => {
       const found = await this.find(drillId);
       if (!found.ok) return found;
       const { disk, folder, host } = this.parts;
@@ -158,12 +157,6 @@ export class Ledger {
       index === 0 ? JSON.stringify(change(JSON.parse(line) as OpenRecord)) : line,
     );
     host.index.expire();
-    return done;
-  }
-
-  private inTurn<T>(work: () => Promise<T>): Promise<T> {
-    const done = this.changing.then(work);
-    this.changing = done.catch(() => undefined);
     return done;
   }
 }

@@ -109,11 +109,11 @@ export function ledgerEntryOf(journal: Journal, fileName: string): LedgerEntry {
 }
 
 /** The entry of a drill that runs: who and when, and nothing measured yet. */
-export function runningEntryOf(open: OpenLine, fileName: string, isClosed: boolean): LedgerEntry {
-  return { ...ledgerEntryOf({ open, lines: [], isClosed, skipped: NOTHING_SKIPPED }, fileName), isClosed };
+export function runningEntryOf(open: OpenLine, fileName: string): LedgerEntry {
+  const skipped = { lines: 0, fields: 0, tornBytes: 0 };
+  return ledgerEntryOf({ open, lines: [], isClosed: false, skipped }, fileName);
 }
 
-const NOTHING_SKIPPED = { lines: 0, fields: 0, tornBytes: 0 };
 const USUAL_CYCLE_US = toUs(CYCLE_MS);
 
 /** What one person compressed the other ventilated: each set of bouts is worked out once. */
