@@ -1,7 +1,14 @@
 import { RIGS, type Rig, type Technique } from '../journal.ts';
 import { dayAfter } from '../wall-clock.ts';
 import { newestFirst } from './filter.ts';
-import { type LedgerEntry, personIn, ROLES, type Role, type RoleEntry } from './ledger-entry.ts';
+import {
+  type KeptFigure,
+  type LedgerEntry,
+  personIn,
+  ROLES,
+  type Role,
+  type RoleEntry,
+} from './ledger-entry.ts';
 import { personKey, SOMEONE } from './person-name.ts';
 
 /**
@@ -15,8 +22,22 @@ export type PersonPoint = RoleEntry & {
   partner: string;
   techniques: readonly Technique[];
 };
+/**
+ * How the last cold minute differs from the one before it with the same partner and technique: later less earlier, ± √(a² + b²).
+ * Two stretches that differ, and no more: too few to say why.
+ */
+export type ColdChange = Pick<RoleEntry, 'coordinatedShare' | 'cycleJitterMs' | 'breathLagRatio'> & {
+  partner: string;
+  fromDrillId: string;
+  toDrillId: string;
+};
 /** A person's drills in one role on one rig, oldest first. Cold minutes stand apart: cold against cold shows what was forgotten. */
-export type PersonSeries = { trend: readonly PersonPoint[]; cold: readonly PersonPoint[] };
+export type PersonSeries = {
+  trend: readonly PersonPoint[];
+  cold: readonly PersonPoint[];
+  /** Null where there are no two that can be compared. */
+  coldChange: ColdChange | null;
+};
 export type PersonPage = {
   /** As it was written last. */
   name: string;
@@ -56,7 +77,10 @@ export function personPageOf(
         theirs
           .filter((one) => one.rig === rig && one.isCold === isCold)
           .flatMap((one) => pointOf(one, role, key));
-      const series = (role: Role) => ({ trend: points(role, false), cold: points(role, true) });
+      const series = (role: Role): PersonSeries => {
+        const cold = points(role, true);
+        return { trend: points(role, false), cold, coldChange: coldChangeOf(cold) };
+      };
       return { compressor: series('compressor'), ventilator: series('ventilator') };
     }),
     lastPractisedAt,
@@ -80,6 +104,36 @@ function pointOf(entry: LedgerEntry, role: Role, key: string): PersonPoint[] {
   return [
     { drillId, openedAt, partner: personKey(partner) === null ? SOMEONE : partner, techniques, ...figures },
   ];
+}
+
+function coldChangeOf(cold: readonly PersonPoint[]): ColdChange | null {
+  const last = cold.at(-1);
+  // "someone" may have been anyone.
+  const partner = last === undefined ? null : personKey(last.partner);
+  if (last === undefined || partner === null) return null;
+  const before = cold
+    .slice(0, -1)
+    .findLast(
+      (one) => personKey(one.partner) === partner && one.techniques.join() === last.techniques.join(),
+    );
+  if (before === undefined) return null;
+  return {
+    partner: last.partner,
+    fromDrillId: before.drillId,
+    toDrillId: last.drillId,
+    coordinatedShare: difference(before.coordinatedShare, last.coordinatedShare),
+    cycleJitterMs: difference(before.cycleJitterMs, last.cycleJitterMs),
+    breathLagRatio: difference(before.breathLagRatio, last.breathLagRatio),
+  };
+}
+
+function difference(before: KeptFigure, after: KeptFigure): KeptFigure {
+  if (before.value === null || after.value === null) return { value: null, plusMinus: null };
+  const hasBoth = before.plusMinus !== null && after.plusMinus !== null;
+  return {
+    value: after.value - before.value,
+    plusMinus: hasBoth ? Math.hypot(before.plusMinus ?? 0, after.plusMinus ?? 0) : null,
+  };
 }
 
 function notInTrendOf(theirs: readonly LedgerEntry[], key: string): PersonPage['notInTrend'] {

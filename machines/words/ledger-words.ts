@@ -1,6 +1,6 @@
 import { RIGS } from '../journal.ts';
 import { type KeptFigure, type LedgerEntry, ROLES } from '../ledger/ledger-entry.ts';
-import type { PersonPage, PersonPoint } from '../ledger/person-page.ts';
+import type { ColdChange, PersonPage, PersonPoint } from '../ledger/person-page.ts';
 import { CAUTIONS, NOT_MEASURED, ofCycles, RIG_WORDS, TECHNIQUE_WORDS } from './english.ts';
 import { formatNumber } from './format.ts';
 import { pairName } from './screen-debrief.ts';
@@ -49,16 +49,18 @@ export function personPageText(page: PersonPage): string {
   ];
   for (const rig of RIGS) {
     for (const role of ROLES) {
-      const { trend, cold } = page.rigs[rig][role];
+      const { trend, cold, coldChange } = page.rigs[rig][role];
       if (trend.length === 0 && cold.length === 0) continue;
+      if (rig === 'rhythm') lines.push('', CAUTIONS.rhythm);
       lines.push('', `As ${role}, ${RIG_WORDS[rig]} rig`, LEDGER_WORDS.trend, ...pointLines(trend));
       if (cold.length > 0) lines.push(LEDGER_WORDS.cold, ...pointLines(cold));
+      if (coldChange !== null) lines.push(`  ${coldChangeWords(coldChange)}`);
     }
-    const isEmpty = ROLES.every((role) =>
-      Object.values(page.rigs[rig][role]).every((points) => points.length === 0),
-    );
-    if (rig === 'rhythm' && !isEmpty) lines.push(CAUTIONS.rhythm);
   }
+  const points = ROLES.flatMap((role) => RIGS.flatMap((rig) => [page.rigs[rig][role]])).flatMap(
+    ({ trend, cold }) => [...trend, ...cold],
+  );
+  if (new Set(points.flatMap(({ techniques }) => techniques)).size > 1) lines.push('', CAUTIONS.technique);
   return `${lines.join('\n')}\n`;
 }
 
@@ -66,16 +68,29 @@ function pointLines(points: readonly PersonPoint[]): string[] {
   if (points.length === 0) return [`  ${LEDGER_WORDS.noTrend}`];
   return points.map((point) => {
     const { openedAt, partner, coordinated, cycles, coordinatedShare, cycleJitterMs, breathLagRatio } = point;
-    const share = keptFigure(
-      {
-        value: coordinatedShare.value === null ? null : 100 * coordinatedShare.value,
-        plusMinus: coordinatedShare.plusMinus === null ? null : 100 * coordinatedShare.plusMinus,
-      },
-      0,
-      ' %',
-    );
+    const share = keptFigure(inPercent(coordinatedShare), 0, ' %');
     return `  ${whenWords(openedAt)}, with ${partner}: ${ofCycles(coordinated, cycles)} (${share}), cycle jitter ${keptFigure(cycleJitterMs, 0, ' ms')}, breath lag ratio ${keptFigure(breathLagRatio, 2)}`;
   });
+}
+
+/** "The last two cold minutes with Ben differ by: coordinated cycles −12 ± 20 points, …": later less earlier. */
+export function coldChangeWords({
+  partner,
+  coordinatedShare,
+  cycleJitterMs,
+  breathLagRatio,
+}: ColdChange): string {
+  const figures = [
+    `coordinated cycles ${keptFigure(inPercent(coordinatedShare), 0, ' points')}`,
+    `cycle jitter ${keptFigure(cycleJitterMs, 0, ' ms')}`,
+    `breath lag ratio ${keptFigure(breathLagRatio, 2)}`,
+  ];
+  return `The last two cold minutes with ${partner} differ by (later less earlier): ${figures.join(', ')}`;
+}
+
+function inPercent({ value, plusMinus }: KeptFigure): KeptFigure {
+  const percent = (share: number | null) => (share === null ? null : 100 * share);
+  return { value: percent(value), plusMinus: percent(plusMinus) };
 }
 
 /** "61 ± 12 ms"; without the ± where there is none. */

@@ -64,6 +64,8 @@ describe('antiphon ledger', () => {
     expect(out).toMatch(
       /As ventilator, manikin rig\n.*\n {2}2026-03-02 09:30 UTC, with Ada: .*\n {2}2026-03-05 08:00 UTC, with Cy: /,
     );
+    expect(out).not.toContain('Rhythm rig');
+    expect(out).not.toContain('method of choice');
     expect((await run(folder, 'show', 'Dee')).out).toBe('Nobody of that name drilled here.\n');
   });
 

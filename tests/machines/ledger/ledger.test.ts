@@ -116,6 +116,33 @@ describe('a person’s page', () => {
     expect(daysOf(page?.rigs.rhythm.ventilator.trend)).toEqual([]);
   });
 
+  test('cold is compared with cold, of the same pair and technique only, with the ± of the difference', () => {
+    const cold = (openedAt: string, seed: number, options: Partial<RehearsalOptions> = {}) =>
+      entryOf({ openedAt, seed, plan: 'cold-minute', id: openedId(seed), ...options });
+    const openedId = (seed: number) => `${String(seed).padStart(8, '0')}-0000-4000-8000-000000000000`;
+    const first = cold(day(1), 1);
+    const others = [
+      cold(day(2), 2, { people: { A: 'Ada', B: 'Cy' } }),
+      cold(day(4), 4, { people: { A: 'Ada', B: '' } }),
+    ];
+    const changeIn = (drills: LedgerEntry[]) =>
+      personPageOf(drills, 'Ada', null)?.rigs.manikin.compressor.coldChange;
+    expect(changeIn([first, ...others])).toBe(null);
+    const last = cold(day(8), 8);
+    const [before, after] = [first, last].map(({ people }) => people.A.compressor?.coordinatedShare);
+    const differ = (after?.value ?? 0) - (before?.value ?? 0);
+    expect(changeIn([last, ...others, first])).toMatchObject({
+      partner: 'Ben',
+      fromDrillId: first.drillId,
+      toDrillId: last.drillId,
+      coordinatedShare: {
+        value: differ,
+        plusMinus: Math.hypot(before?.plusMinus ?? Number.NaN, after?.plusMinus ?? Number.NaN),
+      },
+    });
+    expect(differ).not.toBe(0);
+  });
+
   test('says when they practised last, and when they are due by the course’s own interval', () => {
     expect(page?.lastPractisedAt).toEqual({ manikin: day(12), rhythm: day(3) });
     expect(page?.dueOn).toBe('2026-06-10');
