@@ -10,7 +10,7 @@ import type { Station } from './station.ts';
 
 /** The station, its windows, and what Electron does for them: handed in, so that a test needs none of it. */
 export type DesktopParts = {
-  station: Pick<Station, 'host' | 'settings' | 'plans' | 'standards' | 'classes' | 'facts'>;
+  station: Pick<Station, 'host' | 'ledger' | 'settings' | 'plans' | 'standards' | 'classes' | 'facts'>;
   windows: { open(role: WindowRole): Promise<void>; readonly contents: readonly WebContentsLike[] };
   ipcMain: IpcMainLike;
   powerSaveBlocker: PowerSaveBlocker;
@@ -28,12 +28,23 @@ export type DesktopParts = {
 /** Serves the windows, keeps the display on during drills, and hangs up the menus. */
 export function serveDesktop(parts: DesktopParts): void {
   const { station, windows, report } = parts;
-  const { host, settings, plans, standards, classes, facts } = station;
+  const { host, ledger, settings, plans, standards, classes, facts } = station;
   const openWindow = (role: WindowRole) => windows.open(role);
   const isAllowed = makeIpcGuard({ protocol: `${APP_SCHEME}:`, host: APP_HOST });
   serveIpc({
     ipcMain: parts.ipcMain,
-    handle: makeHandlers({ isAllowed, host, settings, plans, standards, classes, facts, openWindow, report }),
+    handle: makeHandlers({
+      isAllowed,
+      host,
+      ledger,
+      settings,
+      plans,
+      standards,
+      classes,
+      facts,
+      openWindow,
+      report,
+    }),
     windows: () => windows.contents,
     onLinesWritten: (listener) => host.onLinesWritten(listener),
     onWindowsChanged: (listener) => host.onWindowsChanged(listener),

@@ -10,6 +10,7 @@ import {
   type WindowRole,
 } from './contract.ts';
 import type { JournalHost } from './journal-host.ts';
+import type { Ledger } from './ledger/ledger.ts';
 import type { PlanStore } from './plan-store.ts';
 import type { SettingsStore } from './settings-store.ts';
 import type { StandardStore } from './standard-store.ts';
@@ -21,6 +22,10 @@ export type HandlerParts<Sender> = {
   host: Pick<
     JournalHost,
     'openDrill' | 'append' | 'read' | 'remark' | 'list' | 'current' | 'attend' | 'time'
+  >;
+  ledger: Pick<
+    Ledger,
+    'list' | 'people' | 'person' | 'file' | 'renamePerson' | 'removePerson' | 'removeDrill' | 'search'
   >;
   settings: Pick<SettingsStore, 'load' | 'save'>;
   plans: Pick<PlanStore, 'list' | 'save' | 'remove'>;
@@ -38,7 +43,7 @@ type Work = {
 
 /** Both carriers use this: sender, then argument, then the work, and the result as data. */
 export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender> {
-  const { host, settings, plans, standards, classes } = parts;
+  const { host, ledger, settings, plans, standards, classes } = parts;
   const work: Work = {
     'station:facts': async () => ({ ok: true, value: parts.facts }),
     'settings:load': async () => ({ ok: true, value: await settings.load() }),
@@ -48,6 +53,15 @@ export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender
     'drill:read': ({ drillId }) => host.read(drillId),
     'drill:remark': (remarked) => host.remark(remarked),
     'drill:list': () => host.list(),
+    'ledger:list': (query) => ledger.list(query),
+    'ledger:people': () => ledger.people(),
+    'ledger:person': async ({ name }) =>
+      await ledger.person(name, (await settings.load())?.dueAfterDays ?? null),
+    'ledger:file': (filing) => ledger.file(filing),
+    'ledger:rename-person': (correction) => ledger.renamePerson(correction),
+    'ledger:remove-person': ({ name }) => ledger.removePerson(name),
+    'ledger:remove-drill': ({ drillId }) => ledger.removeDrill(drillId),
+    'ledger:search': ({ name }) => ledger.search(name),
     'plan:list': () => plans.list(),
     'plan:save': (wanted) => plans.save(wanted),
     'plan:remove': (wanted) => plans.remove(wanted),

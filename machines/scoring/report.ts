@@ -254,7 +254,8 @@ function signedFor(fold: DrillFold, person: Person): Signature | null {
   return { signedAt, by, standard, decision };
 }
 
-function attemptOf(fold: DrillFold): Attempt {
+/** The time in bouts, and the rates over it. */
+export function attemptOf(fold: DrillFold): Attempt {
   const { tracker, remarks } = fold;
   const without = shareOf(
     tracker.book.bouts.flatMap((bout) => (remarks.leftOut.size === 0 ? [] : allRowsOf(fold, bout))),

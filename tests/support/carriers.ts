@@ -7,6 +7,7 @@ import { type Disk, nodeDisk } from '../../electron/disk.ts';
 import { makeHandlers } from '../../electron/handlers.ts';
 import { makeIpcCarrier, makeIpcGuard, serveIpc } from '../../electron/ipc-carrier.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
+import { Ledger } from '../../electron/ledger/ledger.ts';
 import { startLoopback } from '../../electron/loopback.ts';
 import { PlanStore } from '../../electron/plan-store.ts';
 import { SettingsStore } from '../../electron/settings-store.ts';
@@ -20,6 +21,7 @@ import { askRaw } from './raw-request.ts';
 export type StationParts = {
   folder: string;
   host: JournalHost;
+  ledger: Ledger;
   settings: SettingsStore;
   plans: PlanStore;
   standards: StandardStore;
@@ -51,10 +53,12 @@ async function makeStation(disk: Disk): Promise<StationParts> {
     now: () => new Date(OPENED_AT),
   });
   onTestFinished(() => host.leave());
+  const settings = new SettingsStore(join(folder, 'settings.json'));
   return {
     folder,
     host,
-    settings: new SettingsStore(join(folder, 'settings.json')),
+    ledger: new Ledger({ disk, folder: journalFolder, dataFolder: folder, host, settings }),
+    settings,
     plans: new PlanStore(join(folder, 'plans')),
     standards: new StandardStore(join(folder, 'standards')),
     classes: new ClassStore(join(folder, 'class.json')),

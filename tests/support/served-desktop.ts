@@ -33,7 +33,7 @@ export function serveFakeDesktop(parts: {
   serveDesktop({
     station: {
       host,
-      ...storesIn(folder),
+      ...storesIn(folder, host),
       facts: { journalFolder: join(folder, 'journals'), shell: 'electron', version: '1.2.3' },
     },
     windows,
