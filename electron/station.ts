@@ -56,13 +56,21 @@ export async function openKept(folder: string): Promise<KeptInFolder | null> {
     now: () => new Date(),
   });
   const settings = new SettingsStore(join(folder, 'settings.json'));
+  const classes = new ClassStore(join(folder, 'class.json'));
   return {
     host,
-    ledger: new Ledger({ disk: nodeDisk, folder: journalFolder, dataFolder: folder, host, settings }),
+    ledger: new Ledger({
+      disk: nodeDisk,
+      folder: journalFolder,
+      dataFolder: folder,
+      host,
+      settings,
+      classes,
+    }),
     settings,
     plans: new PlanStore(join(folder, 'plans')),
     standards: new StandardStore(join(folder, 'standards')),
-    classes: new ClassStore(join(folder, 'class.json')),
+    classes,
     leave: async () => {
       await host.leave();
       await lock.release();

@@ -1,7 +1,9 @@
 import { dirname, join } from 'node:path';
+import { withoutPerson } from '../../machines/class/class-changes.ts';
 import type { Removal } from '../../machines/ledger/ledger-requests.ts';
 import { personKey } from '../../machines/ledger/person-name.ts';
 import { lineWithoutPerson } from '../../machines/ledger/typed-texts.ts';
+import type { ClassStore } from '../class-store.ts';
 import type { Failure, Result, StationSettings } from '../contract.ts';
 import type { Disk } from '../disk.ts';
 import { changeFailure, codeOf } from '../disk-failure.ts';
@@ -20,6 +22,7 @@ export type RemovalParts = {
     load(): Promise<StationSettings | null>;
     save(settings: StationSettings): Promise<Result<null>>;
   };
+  classes: Pick<ClassStore, 'load' | 'save'>;
 };
 
 /**
@@ -45,8 +48,10 @@ export async function removePersonFrom(parts: RemovalParts, name: string): Promi
       if (done.value === 'emptied') removedDrills += 1;
       else drills += 1;
     }
-    const forgotten = await forgetInSettings(parts, name);
-    if (!forgotten.ok) return partly(forgotten, drills + removedDrills);
+    for (const forget of [forgetInSettings, forgetInClass]) {
+      const forgotten = await forget(parts, name);
+      if (!forgotten.ok) return partly(forgotten, drills + removedDrills);
+    }
     await removeLeftovers(disk, folder, name);
     if (dataFolder !== folder) await removeLeftovers(disk, dataFolder, name);
     return { ok: true, value: { drills, removedDrills, leftIn: await filesNaming(disk, dataFolder, name) } };
@@ -91,8 +96,17 @@ async function forgetInSettings({ settings }: RemovalParts, name: string): Promi
   return await settings.save({ ...kept, people });
 }
 
-/** Copies of settings that were put aside, and files that a power cut left half written. */
-const LEFTOVER = /^settings\.json\..+$|\.new$/;
+async function forgetInClass({ classes }: RemovalParts, name: string): Promise<Result<null>> {
+  const kept = await classes.load();
+  // A newer release's is left alone, and named among the files that still have the name.
+  if (!kept.ok) return kept.code === 'newer-version' ? { ok: true, value: null } : kept;
+  if (kept.value === null) return { ok: true, value: null };
+  const without = withoutPerson(kept.value, name);
+  return without === kept.value ? { ok: true, value: null } : await classes.save(without);
+}
+
+/** Copies of settings and of the class that were put aside, and files that a power cut left half written. */
+const LEFTOVER = /^(?:settings|class)\.json\..+$|\.new$/;
 
 async function removeLeftovers(disk: Disk, folder: string, name: string): Promise<void> {
   for (const one of await namesIn(disk, folder)) {

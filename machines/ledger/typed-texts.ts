@@ -17,6 +17,8 @@ const KNOWN_KINDS: ReadonlySet<unknown> = new Set([
   'device',
   'note',
   'recovered',
+  'mark',
+  'signature',
   'close',
 ]);
 /** Fields of known lines, and of what stands in them, that hold none but the format's words. */
@@ -46,7 +48,7 @@ const OWN_FIELDS: ReadonlySet<string> = new Set([
     'call',
     'what',
   ],
-  ...['item', 'by', 'given', 'beat', 'stage'],
+  ...['item', 'by', 'given', 'beat', 'stage', 'person', 'decision', 'signedAt'],
 ]);
 
 /** How the format names its fields. */
@@ -108,11 +110,17 @@ function mapTyped(value: unknown, isOurs: boolean, change: (text: string) => str
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
     Object.entries(value).map(([field, inner]) => {
-      if (isOurs && (OWN_FIELDS.has(field) || isSwitch(field, inner))) return [field, inner];
+      if (isOurs && isOwn(field, inner, value)) return [field, inner];
       const kept = (isOurs && OUR_FIELD.test(field)) || field === 'kind' ? field : change(field);
       return [kept, field === 'kind' ? inner : mapTyped(inner, isOurs, change)];
     }),
   );
+}
+
+/** Who ticked is one of our words; who signed is a name. */
+function isOwn(field: string, inner: unknown, of: object): boolean {
+  const isSigner = field === 'by' && 'kind' in of && of.kind === 'signature';
+  return !isSigner && (OWN_FIELDS.has(field) || isSwitch(field, inner));
 }
 
 function isSwitch(field: string, value: unknown): boolean {

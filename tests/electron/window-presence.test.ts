@@ -39,14 +39,15 @@ async function openDrill() {
 }
 
 const settings = { load: async () => null, save: async () => ({ ok: true, value: null }) as const };
+const classes = new ClassStore('/class.json');
 const partsOf = (host: JournalHost) => ({
   isAllowed: () => true,
   host,
-  ledger: new Ledger({ disk: nodeDisk, folder: '/journals', dataFolder: '/', host, settings }),
+  ledger: new Ledger({ disk: nodeDisk, folder: '/journals', dataFolder: '/', host, settings, classes }),
   settings,
   plans: new PlanStore('/plans'),
   standards: new StandardStore('/standards'),
-  classes: new ClassStore('/class.json'),
+  classes,
   facts: { journalFolder: '/journals', shell: 'electron' as const, version: '0.0.0' },
   report: (error: unknown) => {
     throw error;

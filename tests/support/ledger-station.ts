@@ -2,13 +2,14 @@ import type { StationSettings } from '../../electron/contract.ts';
 import type { Disk } from '../../electron/disk.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
 import { Ledger } from '../../electron/ledger/ledger.ts';
+import type { ClassFile } from '../../machines/class/class-file.ts';
 import { formatLine, type OpenLine } from '../../machines/journal.ts';
 import { type RehearsalOptions, rehearse } from '../../machines/rehearsal/rehearse.ts';
 import { makeIds, OPENED_AT, SETTINGS } from './drills.ts';
 
-/** A host with its Ledger on a disk of any kind; the settings are in memory. */
+/** A host with its Ledger on a disk of any kind; the settings and the class are in memory. */
 export function ledgerOn(disk: Disk, folder = '/journals', dataFolder = folder, newId = makeIds()) {
-  const remembered = { settings: SETTINGS as StationSettings | null };
+  const remembered = { settings: SETTINGS as StationSettings | null, class: null as ClassFile | null };
   const settings = {
     load: async () => remembered.settings,
     save: async (wanted: StationSettings) => {
@@ -16,8 +17,15 @@ export function ledgerOn(disk: Disk, folder = '/journals', dataFolder = folder, 
       return { ok: true, value: null } as const;
     },
   };
+  const classes = {
+    load: async () => ({ ok: true, value: remembered.class }) as const,
+    save: async (wanted: ClassFile) => {
+      remembered.class = wanted;
+      return { ok: true, value: null } as const;
+    },
+  };
   const host = new JournalHost({ disk, folder, newId, now: () => new Date(OPENED_AT) });
-  return { host, ledger: new Ledger({ disk, folder, dataFolder, host, settings }), remembered };
+  return { host, ledger: new Ledger({ disk, folder, dataFolder, host, settings, classes }), remembered };
 }
 
 /** A short synthetic drill's journal as it stands in its file, and the file's name. */

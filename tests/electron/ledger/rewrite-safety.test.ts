@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Result } from '../../../electron/contract.ts';
 import type { Ledger } from '../../../electron/ledger/ledger.ts';
+import { newClass } from '../../../machines/class/class-file.ts';
 import { readJournal } from '../../../machines/journal-reader.ts';
 import { type Choose, ForgetfulDisk } from '../../support/forgetful-disk.ts';
 import { keptJournal, ledgerOn } from '../../support/ledger-station.ts';
@@ -192,3 +193,28 @@ test('a drill that the disk does not let be taken away stays, and can be read', 
 async function quiet(): Promise<void> {
   for (let turn = 0; turn < 400; turn += 1) await new Promise((resolve) => setImmediate(resolve));
 }
+
+test('a name that signed, or is in the day’s class, goes too; who drilled with them stays', async () => {
+  const disk = diskWith();
+  const { host, ledger, remembered } = ledgerOn(disk);
+  const [kept] = KEPT;
+  if (kept === undefined) throw new Error('no journal');
+  const signature = {
+    kind: 'signature',
+    at: 90_000,
+    signedAt: '2026-03-02T10:04:05.000Z',
+    person: 'B',
+    decision: 'met',
+  };
+  const signed = { ...signature, by: `${NAME} the instructor`, standard: 'The course’s own' };
+  disk.put(`${FOLDER}/${kept.fileName}`, `${kept.text}${JSON.stringify(signed)}\n`);
+  const group = { station: 1, chest: NAME, airway: 'Ben', observer: 'Cy' };
+  const people = [NAME, 'Ben', 'Cy'].map((name) => ({ name, isHere: true }));
+  remembered.class = { ...newClass([], 1), people, done: [{ groups: [group] }] };
+  expect(await ledger.removePerson(NAME)).toMatchObject({ ok: true, value: { leftIn: [] } });
+  expect(everything(disk)).not.toContain(NAME.toLowerCase());
+  expect(remembered.class.people.map(({ name }) => name)).toEqual(['Ben', 'Cy', 'someone']);
+  expect(remembered.class.done).toEqual([{ groups: [{ ...group, chest: 'someone' }] }]);
+  const read = await host.read(kept.drillId);
+  expect(read.ok && read.value.lines.at(-1)?.line).toEqual({ ...signed, by: '… the instructor' });
+});
