@@ -162,6 +162,12 @@ const correctionSchema = v.strictObject({ from: personName, to: personName, dril
 
 type Parsed<C extends Channel> = { ok: true; value: BridgeRequests[C]['argument'] } | Failure;
 
+/** A name for a PDF that no system takes for a path. */
+const paperName = v.pipe(
+  v.string(),
+  v.regex(/^[A-Za-z0-9][A-Za-z0-9._-]{0,120}\.pdf$/, 'is no name of a PDF'),
+);
+
 /** A parser for every argument, from `unknown`; never throws. */
 export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> } = {
   'station:facts': parseNothing,
@@ -254,6 +260,7 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
   'drill:current': parseNothing,
   'drill:attend': (argument) => parseWith(attendanceSchema, argument),
   'clock:ping': parseNothing,
+  'paper:save': (argument) => parseWith(v.strictObject({ fileName: paperName }), argument),
   'window:open': (argument) => parseWith(v.strictObject({ role: v.picklist(WINDOW_ROLES) }), argument),
 };
 

@@ -203,6 +203,7 @@ export type BridgeRequests = {
   'drill:attend': { argument: Attendance; value: DrillWindows };
   'clock:ping': { argument: null; value: HostTime };
   'window:open': { argument: { role: WindowRole }; value: null };
+  'paper:save': { argument: { fileName: string }; value: { path: string | null } };
 };
 export type Channel = keyof BridgeRequests;
 export const CHANNELS = [
@@ -234,6 +235,7 @@ export const CHANNELS = [
   'drill:attend',
   'clock:ping',
   'window:open',
+  'paper:save',
 ] as const satisfies readonly Channel[];
 /** The two things the host says unasked. */
 export const LINES_WRITTEN = 'drill:lines-written';
@@ -284,6 +286,8 @@ export type Bridge = {
   pingClock(): Promise<Result<HostTime>>;
   /** Opens another window of this station; refused in a shell where the page does that itself. */
   openWindow(role: WindowRole): Promise<Result<null>>;
+  /** Asks where, and saves the window's pages for paper there as a PDF; a null path: they thought better of it. Refused in a shell whose browser prints. */
+  savePaper(fileName: string): Promise<Result<{ path: string | null }>>;
   /** Returns its unsubscribe function. */
   onLinesWritten(listener: (written: LinesWritten) => void): () => void;
   /** Returns its unsubscribe function. */
@@ -328,6 +332,7 @@ export function makeBridge(carrier: {
     attendDrill: (attendance) => carrier.request('drill:attend', attendance),
     pingClock: () => carrier.request('clock:ping', null),
     openWindow: (role) => carrier.request('window:open', { role }),
+    savePaper: (fileName) => carrier.request('paper:save', { fileName }),
     onLinesWritten: (listener) => carrier.listen(listener),
     onWindowsChanged: (listener) => carrier.listenToWindows(listener),
   };

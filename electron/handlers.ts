@@ -34,17 +34,22 @@ export type HandlerParts<Sender> = {
   facts: StationFacts;
   /** Opens another window; left out where the page does that itself. */
   openWindow?: (role: WindowRole) => Promise<void>;
+  /** Saves the pages for paper of the window that asks as a PDF; left out where the browser prints. */
+  savePaper?: (fileName: string, sender: Sender) => Promise<Result<{ path: string | null }>>;
   /** Hears of mistakes of ours; what it hears does not cross to the window. */
   report: (error: unknown) => void;
 };
-type Work = {
-  [C in Channel]: (argument: BridgeRequests[C]['argument']) => Promise<Result<BridgeRequests[C]['value']>>;
+type Work<Sender> = {
+  [C in Channel]: (
+    argument: BridgeRequests[C]['argument'],
+    sender: Sender,
+  ) => Promise<Result<BridgeRequests[C]['value']>>;
 };
 
 /** Both carriers use this: sender, then argument, then the work, and the result as data. */
 export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender> {
   const { host, ledger, settings, plans, standards, classes } = parts;
-  const work: Work = {
+  const work: Work<Sender> = {
     'station:facts': async () => ({ ok: true, value: parts.facts }),
     'settings:load': async () => ({ ok: true, value: await settings.load() }),
     'settings:save': (wanted) => settings.save(wanted),
@@ -78,13 +83,15 @@ export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender
       await parts.openWindow(role);
       return { ok: true, value: null };
     },
+    'paper:save': async ({ fileName }, sender) =>
+      parts.savePaper === undefined ? refusePaper() : await parts.savePaper(fileName, sender),
   };
   return async (channel, argument, sender) => {
     try {
       if (!parts.isAllowed(sender)) return notAllowed();
       if (!isChannel(channel))
         return { ok: false, code: 'bad-argument', message: 'there is no such request' };
-      return await answer(work, channel, argument);
+      return await answer(work, channel, argument, sender);
     } catch (error) {
       parts.report(error);
       return { ok: false, code: 'internal', message: 'the station made a mistake; what was saved is safe' };
@@ -100,15 +107,20 @@ export function notAllowed(): Failure {
   return { ok: false, code: 'not-allowed', message: 'only the window of this station may ask' };
 }
 
+function refusePaper(): Failure {
+  return { ok: false, code: 'bad-argument', message: 'here the browser prints' };
+}
+
 function refuseWindow(): Failure {
   return { ok: false, code: 'bad-argument', message: 'here the page opens its windows itself' };
 }
 
-async function answer<C extends Channel>(
-  work: Work,
+async function answer<C extends Channel, Sender>(
+  work: Work<Sender>,
   channel: C,
   argument: unknown,
+  sender: Sender,
 ): Promise<Result<unknown>> {
   const parsed = parseArgument[channel](argument);
-  return parsed.ok ? await work[channel](parsed.value) : parsed;
+  return parsed.ok ? await work[channel](parsed.value, sender) : parsed;
 }

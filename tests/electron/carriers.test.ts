@@ -334,6 +334,7 @@ const ARGUMENTS: Record<(typeof CHANNELS)[number], unknown> = {
   'drill:attend': attendanceOf({}),
   'clock:ping': null,
   'window:open': { role: 'learners' },
+  'paper:save': { fileName: 'drill.pdf' },
 };
 /** Channel, what is wrong, the code it is refused with, the argument. */
 const HOSTILE: [string, string, string, unknown][] = [
@@ -512,6 +513,9 @@ const HOSTILE: [string, string, string, unknown][] = [
   ],
   ['drill:attend', 'a drill that is not here', 'no-such-drill', attendanceOf({})],
   ['clock:ping', 'an argument', 'bad-argument', 5],
+  ['paper:save', 'a path', 'bad-argument', { fileName: '../drill.pdf' }],
+  ['paper:save', 'another kind of file', 'bad-argument', { fileName: 'drill.exe' }],
+  ['paper:save', 'a shell whose browser prints', 'bad-argument', { fileName: 'drill.pdf' }],
   ['window:open', 'an address', 'bad-argument', { role: 'https://example.org/' }],
   ['window:open', 'a shell whose page opens its windows', 'bad-argument', { role: 'learners' }],
 ];

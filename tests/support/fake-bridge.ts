@@ -42,6 +42,8 @@ export class FakeBridge implements Bridge {
   failure: { ok: false; code: 'disk'; message: string } | null = null;
   plans: StoredPlan[] = [];
   standards: StoredStandard[] = [];
+  /** The PDFs that were saved. */
+  papers: string[] = [];
   classFile: ClassFile | null = null;
   readonly drills = new Map<string, Kept>();
   version = 0;
@@ -231,6 +233,11 @@ export class FakeBridge implements Bridge {
 
   async openWindow(): Promise<Result<null>> {
     return { ok: true, value: null };
+  }
+
+  async savePaper(fileName: string): Promise<Result<{ path: string | null }>> {
+    this.papers.push(fileName);
+    return { ok: true, value: { path: `/chosen/${fileName}` } };
   }
 
   onWindowsChanged(listener: (windows: DrillWindows) => void): () => void {
