@@ -197,7 +197,10 @@ function findingOf(
       const compressors = rows.flatMap(({ bout }) => report.bouts[bout]?.roles.compressor ?? []);
       const sources = rows.map(({ source }) => source);
       const evidence = meanEvidence(sources, rule, instrumentOf(open, compressors), FEWEST_CYCLES);
-      return evidence === null ? null : { rows: rows.filter(({ source }) => isOff(source, rule)), evidence };
+      const off = rows.filter(({ source }) => isOff(source, rule));
+      // But of pace the words say "mostly": a few far off can move a mean by themselves, and those are told by their number.
+      const isMostly = rule.of === 'interval' || (evidence !== null && 2 * off.length > evidence.cycles);
+      return evidence === null || !isMostly ? null : { rows: off, evidence };
     }
     case 'pace change': {
       const found = steepestChange(person, report, rule.smallestPct);

@@ -189,6 +189,11 @@ describe.each(TABLE)('$rule', ({ rule, faulty, others, count, evidence, rows, fi
   });
 });
 
+it('a mean that a few cycles moved is told as those few, not as most', () => {
+  const { forPerson } = drill(cycle([0, 500, 1000], 1960, 2500));
+  expect(forPerson.B.toTry).toMatchObject({ rule: 'breath-late-at-times', evidence: { count: 7, of: 30 } });
+});
+
 describe('what is not told', () => {
   it('anything of a pair that does everything as it should be', () => {
     const { forPerson, pair, first, tooLittle } = drill(GOOD);
