@@ -91,10 +91,12 @@ function keptOrderSentence({ keptOrder, pair }: Advice): AdviceSentence | null {
   };
 }
 
-function nextSentence({ tooLittle, cycles: total, pair, forPerson }: Advice): string {
+function nextSentence({ tooLittle, cycles: total, pair, forPerson, first }: Advice): string {
   if (tooLittle)
     return `${total === 0 ? 'No cycle was completed' : `Only ${cycles(total)} ${total === 1 ? 'was' : 'were'} completed`}: too little to say. Do two more minutes, then look again.`;
   const isAny = pair.toTry !== null || PERSONS.some((person) => forPerson[person].toTry !== null);
+  if (!isAny && first?.kind === 'not met') return 'Do two more minutes now, and put right what was seen.';
+  if (!isAny && first?.kind === 'not seen') return 'Do two more minutes now, with your instructor watching.';
   return isAny ? 'Do two more minutes now, one thing each.' : 'Do two more minutes, and see if it lasts.';
 }
 

@@ -53,6 +53,14 @@ describe('what was ticked comes first', () => {
       'Ask your instructor to watch a depth of about one third: no switch can know, and it comes before the timing.',
     );
   });
+  it('and what to do next is about that, where the timing has nothing to try', () => {
+    const next = (...lines: BodyLine[]) => say({ ...DRILL, plan: 'steady' }, lines).next;
+    expect(next(...MET_TWICE, tick(90_001, 'depth', false))).toBe(
+      'Do two more minutes now, and put right what was seen.',
+    );
+    expect(next()).toBe('Do two more minutes now, with your instructor watching.');
+    expect(next(...MET_TWICE)).toBe('Do two more minutes, and see if it lasts.');
+  });
   it('nothing on a rhythm rig', () => {
     const rhythm = say({ ...DRILL, rig: 'rhythm' });
     expect(rhythm.tick).toBeNull();
