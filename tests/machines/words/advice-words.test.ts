@@ -120,6 +120,25 @@ describe('the pair', () => {
     expect(pair?.figures).toContain('swap called:');
     expect(pair?.rows).toHaveLength(1);
   });
+  const swapped = (restartMs: number, chestFrom: number) => {
+    const drill = new JournalBuilder().call(0, 'begin').ideal(1000, 20);
+    drill.call(40_500, 'swap').call(40_900, 'taken');
+    for (let at = chestFrom; at < restartMs; at += 500) drill.press('chest', at, at + 200);
+    drill.ideal(restartMs, 20).cycle([restartMs + 40_000], null);
+    const lines = [...drill.lines.map(({ line }) => line), ...allMet(1500), ...allMet(restartMs + 5000)];
+    return adviceSentences(adviceOfLines(drill.open, lines), NAMES);
+  };
+  it('is told of a gap between breaths alone where the compressions went on', () => {
+    expect(swapped(48_000, 40_600).pair?.text).toBe(
+      'At the swap the baby had no breath for 9 seconds; say ‘swap after this breath’, and restart on ‘one’.',
+    );
+  });
+  it('is praised for a time that was not exceeded', () => {
+    // From 40.2 s on the chest is let up: 2.4 s.
+    expect(swapped(42_600, 42_600).praise.at(-1)?.text).toBe(
+      'Both: at the swap compressions were back within 3 seconds, and the first cycle was right.',
+    );
+  });
   it('is told when the order is lost once the count fell silent, and that it was kept when it was', () => {
     const builder = (isLost: boolean) => {
       const drill = new JournalBuilder({ guidance: 'led' }).call(0, 'begin').ideal(1000, 20);
