@@ -42,6 +42,14 @@ describe('what was ticked comes first', () => {
     expect(said(12_000)).toBeUndefined();
     expect(said(112_000)).toContain('but not full release (Ada on the chest)');
   });
+  it('nor of the bag, in any technique', () => {
+    const twelve = [10_000, 30_000, 50_000, 70_000, 90_000, 110_000].flatMap(allMet);
+    const lines = [...twelve, tick(12_000, 'chest-rise', false)].filter(
+      ({ item, at }) => item !== 'chest-rise' || at <= 30_000,
+    );
+    const { tick: said } = say({ ...DRILL, plan: 'techniques' }, lines);
+    expect(said?.text).toMatch(/^Ask your instructor to watch the chest rise/);
+  });
   it('still what only the other has met since', () => {
     const lines = [...MET_TWICE, tick(20_000, 'full-release', false, 'observer')];
     expect(say(DRILL, lines).tick?.text).toContain('Your observer saw');
