@@ -245,8 +245,11 @@ function praiseOf(person: Person, held: Held, things: readonly Item[], report: D
     );
     const isAgainst = things.some(({ rule }) => (notWith as readonly PersonRuleId[]).includes(rule));
     if (!isSeen || isAgainst || rows.length < FEWEST_CYCLES) continue;
-    const mine = rows.filter(({ causes }) =>
-      causes.every((cause) => CAUSES[cause] !== role && CAUSES[cause] !== 'pair'),
+    // What the other did may leave no three compressions or no breath to praise, through no fault of theirs.
+    const mine = rows.filter(
+      ({ source, causes }) =>
+        exactTiming(source) !== null &&
+        causes.every((cause) => CAUSES[cause] !== role && CAUSES[cause] !== 'pair'),
     );
     const evidence = shareEvidence(mine.length, rows.length);
     if (evidence !== null && evidence.low > PRAISE_LIMITS.share)
