@@ -25,10 +25,14 @@ export function RowSheet(props: RowSheetProps): ReactElement {
   const [chosen, setChosen] = useState<number | null>(null);
   const [pointed, setPointed] = useState<number | null>(null);
   const highlight = useRef<HTMLDivElement>(null);
+  const note = useRef<HTMLDivElement>(null);
   const { places, height } = drawing;
   const shown = pointed ?? chosen;
   useEffect(() => {
-    if (chosen !== null) highlight.current?.scrollIntoView({ block: 'nearest' });
+    if (chosen === null || highlight.current === null) return;
+    // The note stands over the window's foot: what is behind it is not in sight.
+    highlight.current.style.scrollMarginBottom = `${note.current?.offsetHeight ?? 0}px`;
+    highlight.current.scrollIntoView({ block: 'nearest' });
   }, [chosen]);
   const rowUnder = (event: MouseEvent<HTMLElement>) => {
     const box = event.currentTarget.getBoundingClientRect();
@@ -50,6 +54,7 @@ export function RowSheet(props: RowSheetProps): ReactElement {
             onMouseLeave={() => setPointed(null)}
             onClick={(event) => setChosen(rowUnder(event) ?? chosen)}
             onKeyDown={(event) => {
+              if (event.ctrlKey || event.altKey || event.metaKey) return;
               if (event.code === LEAVE_OUT_CODE && chosen !== null && !event.repeat) {
                 onLeaveOut(chosen, !isLeftOut(chosen));
                 return;
@@ -77,7 +82,7 @@ export function RowSheet(props: RowSheetProps): ReactElement {
           </div>
         </div>
       </div>
-      <div className="row-note">
+      <div className="row-note" ref={note}>
         {shown === null ? (
           <p className="quiet">{ROW_WORDS.choose}</p>
         ) : (
@@ -87,8 +92,9 @@ export function RowSheet(props: RowSheetProps): ReactElement {
           </>
         )}
         {chosen === null ? null : (
-          <button type="button" onClick={() => onLeaveOut(chosen, !isLeftOut(chosen))}>
-            {isLeftOut(chosen) ? ROW_WORDS.count : ROW_WORDS.leaveOut} <kbd>{ROW_WORDS.leaveOutKey}</kbd>
+          <button type="button" className="plain" onClick={() => onLeaveOut(chosen, !isLeftOut(chosen))}>
+            <span>{isLeftOut(chosen) ? ROW_WORDS.count : ROW_WORDS.leaveOut}</span>{' '}
+            <kbd>{ROW_WORDS.leaveOutKey}</kbd>
           </button>
         )}
       </div>
