@@ -20,7 +20,7 @@ const USAGE = `antiphon: two-person newborn compressions and breaths on a maniki
       show NAME: a person's page; search NAME: the files in which a name stands
       rename FROM TO [--drill ID]; remove NAME: that person, from every drill; remove --drill ID: a drill
 
---without-names leaves out names and whatever people may have written; file names stay as they are.
+--without-names leaves out names and whatever people may have written; files are then named after the drill’s id.
 For training on manikins only. Not a medical device; never for use on a patient.
 `;
 

@@ -17,8 +17,6 @@ type RowSheetProps = {
   onLeaveOut: (row: number, isLeftOut: boolean) => void;
 };
 
-const LEAVE_OUT_CODE = `Key${ROW_WORDS.leaveOutKey}`;
-
 /** The sheet whose rows can be pointed at, or chosen by click and by arrow keys: the row's figures stand below it. */
 export function RowSheet(props: RowSheetProps): ReactElement {
   const { drawing, label, titleOf, figuresOf, isLeftOut, onLeaveOut } = props;
@@ -38,7 +36,6 @@ export function RowSheet(props: RowSheetProps): ReactElement {
     const box = event.currentTarget.getBoundingClientRect();
     return box.height === 0 ? null : rowAt(places, ((event.clientY - box.top) * height) / box.height);
   };
-  const place = shown === null ? undefined : places[shown];
   return (
     <>
       <div className="sheet-scroll">
@@ -49,13 +46,13 @@ export function RowSheet(props: RowSheetProps): ReactElement {
             role="listbox"
             tabIndex={0}
             aria-label={ROW_WORDS.rowsInList}
-            aria-activedescendant={place === undefined ? undefined : 'row-shown'}
+            aria-activedescendant={chosen === null ? undefined : 'row-chosen'}
             onMouseMove={(event) => setPointed(rowUnder(event))}
             onMouseLeave={() => setPointed(null)}
             onClick={(event) => setChosen(rowUnder(event) ?? chosen)}
             onKeyDown={(event) => {
               if (event.ctrlKey || event.altKey || event.metaKey) return;
-              if (event.code === LEAVE_OUT_CODE && chosen !== null && !event.repeat) {
+              if (event.key.toUpperCase() === ROW_WORDS.leaveOutKey && chosen !== null && !event.repeat) {
                 onLeaveOut(chosen, !isLeftOut(chosen));
                 return;
               }
@@ -65,18 +62,21 @@ export function RowSheet(props: RowSheetProps): ReactElement {
               setChosen(next);
             }}
           >
-            {shown === null || place === undefined ? null : (
+            {pointed === null || pointed === chosen ? null : (
+              <div className="row-shown" aria-hidden="true" style={placeOn(drawing, pointed)} />
+            )}
+            {chosen === null ? null : (
               <div
                 className="row-shown"
-                id="row-shown"
+                id="row-chosen"
                 role="option"
                 tabIndex={-1}
-                aria-selected={shown === chosen}
-                aria-label={titleOf(shown)}
-                aria-posinset={shown + 1}
+                aria-selected="true"
+                aria-label={titleOf(chosen)}
+                aria-posinset={chosen + 1}
                 aria-setsize={places.length}
                 ref={highlight}
-                style={{ top: share(place.y, height), height: share(place.height, height) }}
+                style={placeOn(drawing, chosen)}
               />
             )}
           </div>
@@ -102,6 +102,8 @@ export function RowSheet(props: RowSheetProps): ReactElement {
   );
 }
 
-function share(part: number, whole: number): string {
-  return `${(100 * part) / whole}%`;
+/** Where a row is drawn, as shares of the drawing's height. */
+function placeOn({ places, height }: Drawing, row: number): { top: string; height: string } {
+  const place = places[row] ?? { y: 0, height: 0 };
+  return { top: `${(100 * place.y) / height}%`, height: `${(100 * place.height) / height}%` };
 }

@@ -29,8 +29,8 @@ test('arrow keys choose a row; its words and figures stand below the sheet', asy
   expect(note(screen)).toContain('Cycle 3, at 5.0 s: breath too soon, breath early');
   expect(note(screen)).toContain('third compression to breath 100 ms (ideal 500 ms)');
   expect(note(screen)).toContain('compression and breath share 100 ms (ideal 0 ms)');
-  expect(list.getAttribute('aria-activedescendant')).toBe('row-shown');
-  const option = screen.element.querySelector('#row-shown');
+  expect(list.getAttribute('aria-activedescendant')).toBe('row-chosen');
+  const option = screen.element.querySelector('#row-chosen');
   expect([option?.getAttribute('aria-posinset'), option?.getAttribute('aria-setsize')]).toEqual(['3', '5']);
   await screen.press('End', list);
   expect(note(screen)).toContain('Cycle 5, at 9.0 s: three compressions and a breath, in place');
