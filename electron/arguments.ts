@@ -10,6 +10,7 @@ import {
   GUIDANCES,
   isoTime,
   type Line,
+  LONGEST_TITLE,
   type OpenLine,
   PERSONS,
   RIGS,
@@ -20,6 +21,7 @@ import {
   TOLERANCES,
   weaningSchema,
 } from '../machines/journal.ts';
+import { personKey } from '../machines/ledger/person-name.ts';
 import { checkPlan } from '../machines/plans/plan-file.ts';
 import { isRemark, type RemarkLine } from '../machines/remarks.ts';
 import { checkStandard } from '../machines/standard/standard-file.ts';
@@ -29,6 +31,8 @@ import {
   type Failure,
   FIRST_SOUND,
   MAX_BATCH_LINES,
+  MAX_LEDGER_COUNT,
+  MAX_LEDGER_FROM,
   MAX_REMARKS,
   PITCHES,
   type Remark,
@@ -100,6 +104,7 @@ const settingsSchema = v.strictObject({
     FIRST_SOUND,
   ),
   plan: v.optional(v.nullable(v.pipe(v.string(), v.maxLength(120))), null),
+  dueAfterDays: v.optional(v.nullable(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(3650)))),
 });
 /** No path, no hidden file, nothing that a file system takes for more than a name. */
 const PLAN_FILE_NAME = /^[\p{L}\p{N}][\p{L}\p{N} ._()-]{0,99}\.antiphon-plan\.json$/u;
@@ -127,7 +132,41 @@ const attendanceSchema = v.strictObject({
   ),
 });
 
+/** The longest name that a journal has. */
+const personName = v.pipe(
+  v.string(),
+  v.maxLength(80),
+  v.check((name) => personKey(name) !== null, 'names nobody'),
+);
+const text = (longest: number) => v.pipe(v.string(), v.maxLength(longest));
+const ledgerQuerySchema = v.strictObject({
+  filter: v.strictObject({
+    from: v.nullable(isoTime),
+    before: v.nullable(isoTime),
+    person: v.nullable(text(80)),
+    plan: v.nullable(text(80)),
+    rig: v.nullable(v.picklist(RIGS)),
+    technique: v.nullable(v.picklist(TECHNIQUES)),
+    text: v.nullable(text(200)),
+    archived: v.picklist(['without', 'only', 'with']),
+  }),
+  from: small(MAX_LEDGER_FROM),
+  count: v.pipe(small(MAX_LEDGER_COUNT), v.minValue(1)),
+});
+const filingSchema = v.strictObject({
+  drillId: uuid,
+  title: v.nullable(text(LONGEST_TITLE)),
+  archived: v.boolean(),
+});
+const correctionSchema = v.strictObject({ from: personName, to: personName, drillId: v.nullable(uuid) });
+
 type Parsed<C extends Channel> = { ok: true; value: BridgeRequests[C]['argument'] } | Failure;
+
+/** A name for a PDF that no system takes for a path. */
+const paperName = v.pipe(
+  v.string(),
+  v.regex(/^[A-Za-z0-9][A-Za-z0-9._-]{0,120}\.pdf$/, 'is no name of a PDF'),
+);
 
 /** A parser for every argument, from `unknown`; never throws. */
 export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> } = {
@@ -149,6 +188,7 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
       version: _version,
       id: _id,
       openedAt: _openedAt,
+      filed: _filed,
       ...setup
     } = parsed.line as OpenLine;
     return { ok: true, value: setup };
@@ -184,6 +224,14 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
     return { ok: true, value: { drillId: wanted.value.drillId, remarks } };
   },
   'drill:list': parseNothing,
+  'ledger:list': (argument) => parseWith(ledgerQuerySchema, argument),
+  'ledger:people': parseNothing,
+  'ledger:person': (argument) => parseWith(v.strictObject({ name: personName }), argument),
+  'ledger:file': (argument) => parseWith(filingSchema, argument),
+  'ledger:rename-person': (argument) => parseWith(correctionSchema, argument),
+  'ledger:remove-person': (argument) => parseWith(v.strictObject({ name: personName }), argument),
+  'ledger:remove-drill': (argument) => parseWith(v.strictObject({ drillId: uuid }), argument),
+  'ledger:search': (argument) => parseWith(v.strictObject({ name: personName }), argument),
   'plan:list': parseNothing,
   'plan:save': (argument) => {
     const schema = v.strictObject({ fileName: v.nullable(planFileName), plan: v.unknown() });
@@ -212,6 +260,7 @@ export const parseArgument: { [C in Channel]: (argument: unknown) => Parsed<C> }
   'drill:current': parseNothing,
   'drill:attend': (argument) => parseWith(attendanceSchema, argument),
   'clock:ping': parseNothing,
+  'paper:save': (argument) => parseWith(v.strictObject({ fileName: paperName }), argument),
   'window:open': (argument) => parseWith(v.strictObject({ role: v.picklist(WINDOW_ROLES) }), argument),
 };
 
@@ -246,8 +295,8 @@ function badArgument(message: string): Failure {
 
 function remarkOf(line: RemarkLine): Remark {
   if (line.kind === 'mark') return { kind: line.kind, row: line.row, missed: line.missed };
-  const { kind, by, standard, decision } = line;
-  return { kind, by, standard, decision };
+  const { kind, person, by, standard, decision } = line;
+  return { kind, person, by, standard, decision };
 }
 
 /** A signature has the host's time, and goes another way. */

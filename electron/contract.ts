@@ -10,6 +10,15 @@ import type {
   WeaningRule,
 } from '../machines/journal.ts';
 import type { NumberedLine } from '../machines/journal-reader.ts';
+import type { LedgerPerson } from '../machines/ledger/filter.ts';
+import type {
+  Filing,
+  LedgerPart,
+  LedgerQuery,
+  NameCorrection,
+  Removal,
+} from '../machines/ledger/ledger-requests.ts';
+import type { PersonPage } from '../machines/ledger/person-page.ts';
 import type { Plan } from '../machines/plans/plan.ts';
 import type { Standard } from '../machines/standard/standard.ts';
 
@@ -34,7 +43,7 @@ export const FAILURE_CODES = [
 export type FailureCode = (typeof FAILURE_CODES)[number];
 
 /** What Set-up asks for: an open line without what the host adds (kind, version, id, openedAt). */
-export type DrillSetup = Omit<OpenLine, 'kind' | 'version' | 'id' | 'openedAt'>;
+export type DrillSetup = Omit<OpenLine, 'kind' | 'version' | 'id' | 'openedAt' | 'filed'>;
 export type OpenedDrill = { drillId: string; fileName: string; open: OpenLine };
 /** One batch from one window; `sequence` counts that window's batches for the drill from 1. */
 export type Batch = { drillId: string; windowId: string; sequence: number; lines: readonly BodyLine[] };
@@ -106,6 +115,8 @@ export type StationSettings = {
   stations: 'one' | 'several';
   /** Off: the count is only shown. Volume 0 to 1; pitch 1 to 4. */
   sound: { isOn: boolean; volume: number; pitch: number };
+  /** The course's own interval between practices, in days; absent or null: it has none. */
+  dueAfterDays?: number | null | undefined;
   /** The plan that was last chosen: a ready-made one's name, or the file name of one of the station's; null: none. */
   plan: string | null;
 };
@@ -172,6 +183,14 @@ export type BridgeRequests = {
   'drill:read': { argument: { drillId: string }; value: DrillText };
   'drill:remark': { argument: RemarkedDrill; value: DrillText };
   'drill:list': { argument: null; value: readonly DrillEntry[] };
+  'ledger:list': { argument: LedgerQuery; value: LedgerPart };
+  'ledger:people': { argument: null; value: readonly LedgerPerson[] };
+  'ledger:person': { argument: { name: string }; value: PersonPage | null };
+  'ledger:file': { argument: Filing; value: null };
+  'ledger:rename-person': { argument: NameCorrection; value: { drills: number } };
+  'ledger:remove-person': { argument: { name: string }; value: Removal };
+  'ledger:remove-drill': { argument: { drillId: string }; value: null };
+  'ledger:search': { argument: { name: string }; value: { files: readonly string[] } };
   'plan:list': { argument: null; value: readonly StoredPlan[] };
   'plan:save': { argument: { fileName: string | null; plan: Plan }; value: { fileName: string } };
   'plan:remove': { argument: { fileName: string }; value: null };
@@ -184,6 +203,7 @@ export type BridgeRequests = {
   'drill:attend': { argument: Attendance; value: DrillWindows };
   'clock:ping': { argument: null; value: HostTime };
   'window:open': { argument: { role: WindowRole }; value: null };
+  'paper:save': { argument: { fileName: string }; value: { path: string | null } };
 };
 export type Channel = keyof BridgeRequests;
 export const CHANNELS = [
@@ -195,6 +215,14 @@ export const CHANNELS = [
   'drill:read',
   'drill:remark',
   'drill:list',
+  'ledger:list',
+  'ledger:people',
+  'ledger:person',
+  'ledger:file',
+  'ledger:rename-person',
+  'ledger:remove-person',
+  'ledger:remove-drill',
+  'ledger:search',
   'plan:list',
   'plan:save',
   'plan:remove',
@@ -207,6 +235,7 @@ export const CHANNELS = [
   'drill:attend',
   'clock:ping',
   'window:open',
+  'paper:save',
 ] as const satisfies readonly Channel[];
 /** The two things the host says unasked. */
 export const LINES_WRITTEN = 'drill:lines-written';
@@ -227,6 +256,19 @@ export type Bridge = {
    */
   remarkDrill(drillId: string, remarks: readonly Remark[]): Promise<Result<DrillText>>;
   listDrills(): Promise<Result<readonly DrillEntry[]>>;
+  /** Newest first. */
+  listLedger(query: LedgerQuery): Promise<Result<LedgerPart>>;
+  listPeople(): Promise<Result<readonly LedgerPerson[]>>;
+  /** Null where nobody of that name drilled. */
+  loadPerson(name: string): Promise<Result<PersonPage | null>>;
+  /** Gives a drill its title and puts it away or back. */
+  fileDrill(filing: Filing): Promise<Result<null>>;
+  /** Puts right a wrong name. */
+  renamePerson(correction: NameCorrection): Promise<Result<{ drills: number }>>;
+  removePerson(name: string): Promise<Result<Removal>>;
+  removeDrill(drillId: string): Promise<Result<null>>;
+  /** The files of the station's folder in which a name stands. */
+  searchName(name: string): Promise<Result<{ files: readonly string[] }>>;
   listPlans(): Promise<Result<readonly StoredPlan[]>>;
   /** In place of the file of that name, or with null as a new one. */
   savePlan(fileName: string | null, plan: Plan): Promise<Result<{ fileName: string }>>;
@@ -244,6 +286,8 @@ export type Bridge = {
   pingClock(): Promise<Result<HostTime>>;
   /** Opens another window of this station; refused in a shell where the page does that itself. */
   openWindow(role: WindowRole): Promise<Result<null>>;
+  /** Asks where, and saves the window's pages for paper there as a PDF; a null path: they thought better of it. Refused in a shell whose browser prints. */
+  savePaper(fileName: string): Promise<Result<{ path: string | null }>>;
   /** Returns its unsubscribe function. */
   onLinesWritten(listener: (written: LinesWritten) => void): () => void;
   /** Returns its unsubscribe function. */
@@ -268,6 +312,14 @@ export function makeBridge(carrier: {
     readDrill: (drillId) => carrier.request('drill:read', { drillId }),
     remarkDrill: (drillId, remarks) => carrier.request('drill:remark', { drillId, remarks }),
     listDrills: () => carrier.request('drill:list', null),
+    listLedger: (query) => carrier.request('ledger:list', query),
+    listPeople: () => carrier.request('ledger:people', null),
+    loadPerson: (name) => carrier.request('ledger:person', { name }),
+    fileDrill: (filing) => carrier.request('ledger:file', filing),
+    renamePerson: (correction) => carrier.request('ledger:rename-person', correction),
+    removePerson: (name) => carrier.request('ledger:remove-person', { name }),
+    removeDrill: (drillId) => carrier.request('ledger:remove-drill', { drillId }),
+    searchName: (name) => carrier.request('ledger:search', { name }),
     listPlans: () => carrier.request('plan:list', null),
     savePlan: (fileName, plan) => carrier.request('plan:save', { fileName, plan }),
     removePlan: (fileName) => carrier.request('plan:remove', { fileName }),
@@ -280,6 +332,7 @@ export function makeBridge(carrier: {
     attendDrill: (attendance) => carrier.request('drill:attend', attendance),
     pingClock: () => carrier.request('clock:ping', null),
     openWindow: (role) => carrier.request('window:open', { role }),
+    savePaper: (fileName) => carrier.request('paper:save', { fileName }),
     onLinesWritten: (listener) => carrier.listen(listener),
     onWindowsChanged: (listener) => carrier.listenToWindows(listener),
   };
@@ -290,6 +343,9 @@ export const MAX_BATCH_LINES = 5_000;
 
 /** Remarks of one request at the most: more cycles than an hour has. */
 export const MAX_REMARKS = 2_000;
+/** Entries of the Ledger in one answer at the most, and the furthest one may start (tool defaults). */
+export const MAX_LEDGER_COUNT = 500;
+export const MAX_LEDGER_FROM = 10_000_000;
 
 /** Ticks of so many pitches are in assets/sounds. */
 export const PITCHES = 4;

@@ -5,6 +5,11 @@ export function diskFailure(error: unknown): Failure {
   return { ok: false, code: 'disk', message: writeProblem(codeOf(error)) };
 }
 
+/** The same of a change that is made whole or not at all. */
+export function changeFailure(error: unknown): Failure {
+  return { ok: false, code: 'disk', message: writeProblem(codeOf(error), 'nothing was changed') };
+}
+
 /** Why a file cannot be read, as words that follow `file:1: `. */
 export function readProblem(error: unknown): string {
   const code = codeOf(error);
@@ -28,18 +33,18 @@ export function codeOf(error: unknown): string {
   return hasCode && typeof error.code === 'string' ? error.code : 'unknown';
 }
 
-function writeProblem(code: string): string {
+function writeProblem(code: string, so = 'these lines are not saved'): string {
   switch (code) {
     case 'ENOSPC':
     case 'EDQUOT':
-      return 'the disk is full: these lines are not saved';
+      return `the disk is full: ${so}`;
     case 'EACCES':
     case 'EPERM':
     case 'EROFS':
-      return 'there is no permission to write the journal: these lines are not saved';
+      return `there is no permission to write the journal: ${so}`;
     case 'EIO':
-      return 'the disk reports a fault: these lines are not saved';
+      return `the disk reports a fault: ${so}`;
     default:
-      return `the journal cannot be written (${code}): these lines are not saved`;
+      return `the journal cannot be written (${code}): ${so}`;
   }
 }

@@ -1,5 +1,5 @@
 import { createReadStream } from 'node:fs';
-import { type FileHandle, mkdir, open, readdir, rm, stat } from 'node:fs/promises';
+import { type FileHandle, mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import { dirname } from 'node:path';
 
 /** One file open for writing. Every function rejects with the system's own error. */
@@ -26,6 +26,8 @@ export type Disk = {
   /** Opens a file that is there, to be mended or added to. */
   mend(path: string): Promise<DiskFile>;
   remove(path: string): Promise<void>;
+  /** Puts a file in the place of another, in one step: whoever looks finds the one or the other, whole. */
+  rename(from: string, to: string): Promise<void>;
   factsOf(path: string): Promise<FileFacts>;
   /** The file's bytes in pieces; with `end`, only those before it. */
   read(path: string, end?: number): AsyncIterable<Uint8Array>;
@@ -46,6 +48,7 @@ export const nodeDisk: Disk = {
   create: async (path) => fileOf(await open(path, 'wx', 0o600)),
   mend: async (path) => fileOf(await open(path, 'r+')),
   remove: (path) => rm(path),
+  rename: (from, to) => rename(from, to),
   async factsOf(path) {
     const facts = await stat(path, { bigint: true });
     return {

@@ -10,6 +10,7 @@ import {
   type WindowRole,
 } from './contract.ts';
 import type { JournalHost } from './journal-host.ts';
+import type { Ledger } from './ledger/ledger.ts';
 import type { PlanStore } from './plan-store.ts';
 import type { SettingsStore } from './settings-store.ts';
 import type { StandardStore } from './standard-store.ts';
@@ -22,6 +23,10 @@ export type HandlerParts<Sender> = {
     JournalHost,
     'openDrill' | 'append' | 'read' | 'remark' | 'list' | 'current' | 'attend' | 'time'
   >;
+  ledger: Pick<
+    Ledger,
+    'list' | 'people' | 'person' | 'file' | 'renamePerson' | 'removePerson' | 'removeDrill' | 'search'
+  >;
   settings: Pick<SettingsStore, 'load' | 'save'>;
   plans: Pick<PlanStore, 'list' | 'save' | 'remove'>;
   standards: Pick<StandardStore, 'list' | 'save' | 'remove'>;
@@ -29,17 +34,22 @@ export type HandlerParts<Sender> = {
   facts: StationFacts;
   /** Opens another window; left out where the page does that itself. */
   openWindow?: (role: WindowRole) => Promise<void>;
+  /** Saves the pages for paper of the window that asks as a PDF; left out where the browser prints. */
+  savePaper?: (fileName: string, sender: Sender) => Promise<Result<{ path: string | null }>>;
   /** Hears of mistakes of ours; what it hears does not cross to the window. */
   report: (error: unknown) => void;
 };
-type Work = {
-  [C in Channel]: (argument: BridgeRequests[C]['argument']) => Promise<Result<BridgeRequests[C]['value']>>;
+type Work<Sender> = {
+  [C in Channel]: (
+    argument: BridgeRequests[C]['argument'],
+    sender: Sender,
+  ) => Promise<Result<BridgeRequests[C]['value']>>;
 };
 
 /** Both carriers use this: sender, then argument, then the work, and the result as data. */
 export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender> {
-  const { host, settings, plans, standards, classes } = parts;
-  const work: Work = {
+  const { host, ledger, settings, plans, standards, classes } = parts;
+  const work: Work<Sender> = {
     'station:facts': async () => ({ ok: true, value: parts.facts }),
     'settings:load': async () => ({ ok: true, value: await settings.load() }),
     'settings:save': (wanted) => settings.save(wanted),
@@ -48,6 +58,15 @@ export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender
     'drill:read': ({ drillId }) => host.read(drillId),
     'drill:remark': (remarked) => host.remark(remarked),
     'drill:list': () => host.list(),
+    'ledger:list': (query) => ledger.list(query),
+    'ledger:people': () => ledger.people(),
+    'ledger:person': async ({ name }) =>
+      await ledger.person(name, (await settings.load())?.dueAfterDays ?? null),
+    'ledger:file': (filing) => ledger.file(filing),
+    'ledger:rename-person': (correction) => ledger.renamePerson(correction),
+    'ledger:remove-person': ({ name }) => ledger.removePerson(name),
+    'ledger:remove-drill': ({ drillId }) => ledger.removeDrill(drillId),
+    'ledger:search': ({ name }) => ledger.search(name),
     'plan:list': () => plans.list(),
     'plan:save': (wanted) => plans.save(wanted),
     'plan:remove': (wanted) => plans.remove(wanted),
@@ -64,13 +83,15 @@ export function makeHandlers<Sender>(parts: HandlerParts<Sender>): Handle<Sender
       await parts.openWindow(role);
       return { ok: true, value: null };
     },
+    'paper:save': async ({ fileName }, sender) =>
+      parts.savePaper === undefined ? refusePaper() : await parts.savePaper(fileName, sender),
   };
   return async (channel, argument, sender) => {
     try {
       if (!parts.isAllowed(sender)) return notAllowed();
       if (!isChannel(channel))
         return { ok: false, code: 'bad-argument', message: 'there is no such request' };
-      return await answer(work, channel, argument);
+      return await answer(work, channel, argument, sender);
     } catch (error) {
       parts.report(error);
       return { ok: false, code: 'internal', message: 'the station made a mistake; what was saved is safe' };
@@ -86,15 +107,20 @@ export function notAllowed(): Failure {
   return { ok: false, code: 'not-allowed', message: 'only the window of this station may ask' };
 }
 
+function refusePaper(): Failure {
+  return { ok: false, code: 'bad-argument', message: 'here the browser prints' };
+}
+
 function refuseWindow(): Failure {
   return { ok: false, code: 'bad-argument', message: 'here the page opens its windows itself' };
 }
 
-async function answer<C extends Channel>(
-  work: Work,
+async function answer<C extends Channel, Sender>(
+  work: Work<Sender>,
   channel: C,
   argument: unknown,
+  sender: Sender,
 ): Promise<Result<unknown>> {
   const parsed = parseArgument[channel](argument);
-  return parsed.ok ? await work[channel](parsed.value) : parsed;
+  return parsed.ok ? await work[channel](parsed.value, sender) : parsed;
 }

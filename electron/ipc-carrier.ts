@@ -15,7 +15,10 @@ type Carrier = Parameters<typeof makeBridge>[0];
 /** What Electron tells of who asks. A frame inside a page has a parent; the window's own page has none. */
 export type IpcSender = {
   senderFrame: { url: string; parent: unknown } | null;
-  sender: { once(event: 'destroyed' | 'render-process-gone', listener: () => void): unknown };
+  sender: {
+    once(event: 'destroyed' | 'render-process-gone', listener: () => void): unknown;
+    printToPDF(options: { preferCSSPageSize: boolean; printBackground: boolean }): Promise<Uint8Array>;
+  };
 };
 /** The parts of Electron's `ipcMain`, `webContents` and `ipcRenderer` that are used. */
 export type IpcMainLike = {

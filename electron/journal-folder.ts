@@ -1,47 +1,34 @@
 import { join } from 'node:path';
-import { type BodyLine, formatLine, JOURNAL_SUFFIX } from '../machines/journal.ts';
+import { type BodyLine, formatLine } from '../machines/journal.ts';
 import type { Journal, NumberedLine } from '../machines/journal-reader.ts';
 import type { DrillEntry, DrillText, Failure, RemarkedDrill, Result } from './contract.ts';
 import type { Disk } from './disk.ts';
 import { diskFailure } from './disk-failure.ts';
 import { JournalFile } from './journal-file.ts';
 import { lastAtMs, recoverJournal } from './journal-recovery.ts';
-import type { JournalScan } from './journal-text.ts';
-
-/** What a file of the folder turned out to be; it is looked at again when its stamp changes. */
-type Known = { stamp: string; entry: DrillEntry | null; isNewer: boolean };
+import { type JournalScan, scanJournal } from './journal-text.ts';
+import type { LedgerIndex } from './ledger/ledger-index.ts';
 
 /** A journal of the folder that was read, mended where that was needed and possible. */
 type FoundJournal = { fileName: string; path: string; journal: Journal; scan: JournalScan };
 
 /**
- * The journals in the folder whose drills do not run. None is ever deleted or renamed. One thing is done at a time, so that
- * a remark that is being written is not taken for a torn tail.
+ * The journals of the folder that nobody here is writing: read, and remarked on. One thing is done at a time, so that a
+ * remark that is being written is not taken for a torn tail.
  */
 export class JournalFolder {
   private readonly disk: Disk;
   private readonly folder: string;
-  private readonly known = new Map<string, Known>();
+  private readonly index: LedgerIndex;
   private turn: Promise<unknown> = Promise.resolve();
 
-  constructor(disk: Disk, folder: string) {
+  constructor(disk: Disk, folder: string, index: LedgerIndex) {
     this.disk = disk;
     this.folder = folder;
+    this.index = index;
   }
 
-  /** One entry a readable journal, but for the files named; what is no journal, or a newer one, is passed over. */
-  entries(without: ReadonlySet<string>): Promise<DrillEntry[]> {
-    return this.inTurn(async () => {
-      const entries: DrillEntry[] = [];
-      for (const fileName of await this.fileNames(without)) {
-        const { entry } = await this.lookAt(fileName);
-        if (entry !== null) entries.push(entry);
-      }
-      return entries;
-    });
-  }
-
-  /** A drill's lines, mended first if its host died. */
+  /** A drill's lines, mended first if its host died, but not where another computer still writes it. */
   read(drillId: string, without: ReadonlySet<string>): Promise<Result<DrillText>> {
     return this.inTurn(async () => {
       const found = await this.find(drillId, without);
@@ -72,6 +59,7 @@ export class JournalFolder {
       });
       const written = await this.append(found.value, added);
       if (!written.ok) return written;
+      this.index.expire();
       const text = textOf({ ...journal, lines: [...journal.lines, ...added] }, fileName);
       return { ok: true, value: { text, added } };
     });
@@ -107,52 +95,45 @@ export class JournalFolder {
     return written;
   }
 
+  /** A drill's file is sought by the index, then by name, then in all that are there. */
   private async find(drillId: string, without: ReadonlySet<string>): Promise<Result<FoundJournal>> {
+    const known = this.index.fileOf(drillId);
     const startOfId = drillId.slice(0, 8).toLowerCase();
-    const names = await this.fileNames(without);
-    const likelyFirst = names.sort((a, b) => Number(b.includes(startOfId)) - Number(a.includes(startOfId)));
-    let isNewer = false;
-    for (const fileName of likelyFirst) {
-      const known = await this.lookAt(fileName);
-      if (known.isNewer && fileName.includes(startOfId)) isNewer = true;
-      if (known.entry?.drillId !== drillId) continue;
-      const path = join(this.folder, fileName);
-      const scan = await recoverJournal(this.disk, path);
-      const { read } = scan;
-      return read.ok ? { ok: true, value: { fileName, path, journal: read.journal, scan } } : noSuchDrill();
+    let names: string[];
+    try {
+      names = (await this.index.fileNames()).filter((name) => name.includes(startOfId));
+    } catch {
+      names = [];
     }
+    let isNewer = false;
+    for (const fileName of known === null ? names : [known, ...names]) {
+      if (without.has(fileName)) continue;
+      const found = await this.readFile(drillId, fileName);
+      if (found === 'newer') isNewer = true;
+      else if (found !== null) return { ok: true, value: found };
+    }
+    const listed = await this.index.listAll(without);
+    if (!listed.ok) return listed;
+    const fileName = this.index.fileOf(drillId);
+    const found = fileName === null ? null : await this.readFile(drillId, fileName);
+    if (found !== null && found !== 'newer') return { ok: true, value: found };
     return isNewer ? newerVersion() : noSuchDrill();
   }
 
-  private async fileNames(without: ReadonlySet<string>): Promise<string[]> {
-    let names: readonly string[];
+  /** Null where the file is not this drill's, or cannot be read. */
+  private async readFile(drillId: string, fileName: string): Promise<FoundJournal | 'newer' | null> {
     try {
-      names = await this.disk.list(this.folder);
+      const path = join(this.folder, fileName);
+      const isWritten = await this.index.hasChanged(fileName);
+      const scan = isWritten
+        ? await scanJournal(this.disk.read(path))
+        : await recoverJournal(this.disk, path);
+      const { read } = scan;
+      if (!read.ok) return read.error.newerVersion === true ? 'newer' : null;
+      return read.journal.open.id === drillId ? { fileName, path, journal: read.journal, scan } : null;
     } catch {
-      return [];
+      return null;
     }
-    return names.filter((name) => name.endsWith(JOURNAL_SUFFIX) && !without.has(name)).sort();
-  }
-
-  private async lookAt(fileName: string): Promise<Known> {
-    const path = join(this.folder, fileName);
-    try {
-      const facts = await this.disk.factsOf(path);
-      const known = this.known.get(fileName);
-      if (known !== undefined && known.stamp === facts.stamp) return known;
-      const fresh = facts.kind === 'file' ? await this.scan(path, fileName) : nothing(facts.stamp);
-      this.known.set(fileName, fresh);
-      return fresh;
-    } catch {
-      return nothing('unreadable');
-    }
-  }
-
-  private async scan(path: string, fileName: string): Promise<Known> {
-    const { read } = await recoverJournal(this.disk, path);
-    const { stamp } = await this.disk.factsOf(path);
-    if (!read.ok) return { stamp, entry: null, isNewer: read.error.newerVersion === true };
-    return { stamp, entry: entryOf(read.journal, fileName), isNewer: false };
   }
 }
 
@@ -162,10 +143,9 @@ export function textOf(journal: Journal, fileName: string): DrillText {
   return { drillId: open.id, fileName, open, lines, isClosed };
 }
 
-/** A journal's entry in the list of drills. */
-export function entryOf(journal: Pick<Journal, 'open' | 'isClosed'>, fileName: string): DrillEntry {
-  const { id, openedAt, people } = journal.open;
-  return { drillId: id, fileName, openedAt, names: { A: people.A, B: people.B }, isClosed: journal.isClosed };
+/** What the list of drills says of one. */
+export function shortEntry({ drillId, fileName, openedAt, names, isClosed }: DrillEntry): DrillEntry {
+  return { drillId, fileName, openedAt, names, isClosed };
 }
 
 export function noSuchDrill(): Failure {
@@ -178,11 +158,7 @@ function notMended(): Failure {
   return { ok: false, code: 'disk', message };
 }
 
-function newerVersion(): Failure {
+export function newerVersion(): Failure {
   const message = 'this journal was made by a newer release and is left untouched';
   return { ok: false, code: 'newer-version', message };
-}
-
-function nothing(stamp: string): Known {
-  return { stamp, entry: null, isNewer: false };
 }

@@ -7,6 +7,8 @@ import {
   type OpenLine,
 } from '../machines/journal.ts';
 import { openProblem } from '../machines/journal-reader.ts';
+import { newestFirst } from '../machines/ledger/filter.ts';
+import { runningEntryOf } from '../machines/ledger/ledger-entry.ts';
 import type {
   Acknowledgement,
   Attendance,
@@ -27,8 +29,9 @@ import type { Disk } from './disk.ts';
 import { diskFailure, readProblem } from './disk-failure.ts';
 import { HOST_CLOCK, type HostClock } from './host-clock.ts';
 import { JournalFile } from './journal-file.ts';
-import { entryOf, JournalFolder, noSuchDrill, textOf } from './journal-folder.ts';
+import { JournalFolder, noSuchDrill, shortEntry, textOf } from './journal-folder.ts';
 import { scanJournal } from './journal-text.ts';
+import { LedgerIndex, type LedgerListing } from './ledger/ledger-index.ts';
 import { LiveDrill } from './live-drill.ts';
 
 /** `now` is the wall clock: read once a drill, for its open line and its file's name, and once a signature. `clock` is this computer's own if left out. */
@@ -42,6 +45,7 @@ export type HostParts = {
 
 /** The only one that writes journals. One host a folder: whoever makes it sees to that. */
 export class JournalHost {
+  readonly index: LedgerIndex;
   private readonly parts: HostParts;
   private readonly folder: JournalFolder;
   private readonly live = new Map<string, LiveDrill>();
@@ -50,13 +54,18 @@ export class JournalHost {
   private readonly listeners = new Set<(written: LinesWritten) => void>();
   private readonly windowListeners = new Set<(windows: DrillWindows) => void>();
   private readonly clock: HostClock;
+  private changing: Promise<unknown> = Promise.resolve();
   /** Windows that are gone: a word they had sent before may come after. */
   private readonly gone = new Set<string>();
 
   constructor(parts: HostParts) {
     this.parts = parts;
     this.clock = parts.clock ?? HOST_CLOCK;
-    this.folder = new JournalFolder(parts.disk, parts.folder);
+    this.index = new LedgerIndex(parts.disk, parts.folder, {
+      now: () => this.clock.now(),
+      mayRead: () => this.lastOpened === null,
+    });
+    this.folder = new JournalFolder(parts.disk, parts.folder, this.index);
   }
 
   /** Hears of lines once they are on the disk, in the file's order; returns its unsubscribe function. */
@@ -78,7 +87,7 @@ export class JournalHost {
     const text = formatLine(open);
     const problem = problemOf(open, text);
     if (problem !== null) return problem;
-    const fileName = fileNameOf(open);
+    const fileName = await this.freeNameFor(open);
     this.ownFiles.add(fileName);
     try {
       await disk.makeFolder(folder);
@@ -147,7 +156,7 @@ export class JournalHost {
   /** What is on the disk of a drill, and no more. */
   async read(drillId: string): Promise<Result<DrillText>> {
     const drill = this.live.get(drillId);
-    if (drill === undefined || drill.isClosed) return await this.folder.read(drillId, this.ownFiles);
+    if (drill === undefined || drill.isClosed) return await this.folder.read(drillId, this.openFiles());
     const path = join(this.parts.folder, drill.fileName);
     try {
       const { read } = await scanJournal(this.parts.disk.read(path, drill.length));
@@ -168,20 +177,57 @@ export class JournalHost {
     if (this.live.get(drillId)?.isClosed === false)
       return { ok: false, code: 'not-allowed', message: 'this drill is not over yet' };
     const signedAt = this.parts.now().toISOString();
-    const written = await this.folder.remark(remarked, signedAt, this.ownFiles);
+    const written = await this.changeClosed(() => this.folder.remark(remarked, signedAt, this.openFiles()));
     if (!written.ok) return written;
     this.tell({ drillId, lines: written.value.added });
     return { ok: true, value: written.value.text };
   }
 
-  /** Every journal of the folder that can be read, newest first. */
+  /** Every journal of the folder that can be read, newest first; of a folder with many that were never read, those known so far. */
   async list(): Promise<Result<readonly DrillEntry[]>> {
-    const own = new Set(this.ownFiles);
-    const entries = await this.folder.entries(own);
-    for (const drill of this.live.values())
-      if (own.has(drill.fileName)) entries.push(entryOf(drill, drill.fileName));
-    entries.sort((a, b) => (a.openedAt < b.openedAt ? 1 : a.openedAt > b.openedAt ? -1 : 0));
-    return { ok: true, value: entries };
+    const listed = await this.ledger();
+    return listed.ok ? { ok: true, value: listed.value.entries.map(shortEntry) } : listed;
+  }
+
+  /** The same with all that the Ledger keeps of a drill, and what was left alone. */
+  async ledger(wanted: 'known' | 'all' = 'known'): Promise<Result<LedgerListing>> {
+    const without = this.openFiles();
+    const listed = await (wanted === 'all' ? this.index.listAll(without) : this.index.list(without));
+    if (!listed.ok) return listed;
+    const running = [...this.live.values()].filter(({ fileName }) => without.has(fileName));
+    const entries = running.map(({ open, fileName }) => runningEntryOf(open, fileName));
+    return {
+      ok: true,
+      value: { ...listed.value, entries: [...entries, ...listed.value.entries].sort(newestFirst) },
+    };
+  }
+
+  /** The files that this host is writing: nobody else may read or change them. */
+  openFiles(): ReadonlySet<string> {
+    const closed = [...this.live.values()].filter(({ isClosed }) => isClosed).map(({ fileName }) => fileName);
+    return new Set([...this.ownFiles].filter((fileName) => !closed.includes(fileName)));
+  }
+
+  /** The people of the drills that are not closed. */
+  runningNames(): string[] {
+    const running = [...this.live.values()].filter(({ isClosed }) => !isClosed);
+    return running.flatMap(({ open }) => [open.people.A, open.people.B]);
+  }
+
+  /** Whoever changes a journal that is closed does it here, one after the other: a rewrite would else lose what is added meanwhile. */
+  changeClosed<T>(work: () => Promise<T>): Promise<T> {
+    const done = this.changing.then(work);
+    this.changing = done.catch(() => undefined);
+    return done;
+  }
+
+  /** Lets go of a closed drill whose file is to be changed or taken away: from then on it is read like any other. */
+  letGo(fileName: string): void {
+    for (const [drillId, drill] of this.live) {
+      if (drill.fileName !== fileName || !drill.isClosed) continue;
+      this.live.delete(drillId);
+      this.ownFiles.delete(fileName);
+    }
   }
 
   /** Waits until all that was taken in is on the disk. Drills that are not closed stay unclosed. */
@@ -189,6 +235,16 @@ export class JournalHost {
     await Promise.all([...this.live.values()].map((drill) => drill.leave()));
     await this.folder.settle();
     this.live.clear();
+  }
+
+  /** With the whole id where a clock that was set back has brought the same second and the same start of an id again. */
+  private async freeNameFor(open: OpenLine): Promise<string> {
+    const short = fileNameOf(open, open.id.slice(0, 8));
+    const isTaken = await this.parts.disk.factsOf(join(this.parts.folder, short)).then(
+      () => true,
+      () => false,
+    );
+    return isTaken ? fileNameOf(open, open.id) : short;
   }
 
   private get lastOpened(): LiveDrill | null {
@@ -207,9 +263,9 @@ export class JournalHost {
 }
 
 /** `2026-03-02T09-30-00Z-0b5c9a1e.antiphon.jsonl`: when, and the start of the id; no one's name. */
-function fileNameOf(open: Pick<OpenLine, 'id' | 'openedAt'>): string {
-  const when = open.openedAt.slice(0, 19).replaceAll(':', '-');
-  return `${when}Z-${open.id.slice(0, 8)}${JOURNAL_SUFFIX}`;
+function fileNameOf({ openedAt }: Pick<OpenLine, 'openedAt'>, id: string): string {
+  const when = openedAt.slice(0, 19).replaceAll(':', '-');
+  return `${when}Z-${id}${JOURNAL_SUFFIX}`;
 }
 
 function problemOf(open: OpenLine, text: string): Failure | null {

@@ -67,6 +67,7 @@ async function start(): Promise<void> {
       setMenu: (template) => Menu.setApplicationMenu(Menu.buildFromTemplate(template)),
       showBox: (options) => dialog.showMessageBox(options),
       openPath: (path) => shell.openPath(path),
+      askWhere: async (name) => (await dialog.showSaveDialog({ defaultPath: name })).filePath,
       licencesPath: LICENCES,
       platform: process.platform,
       isPackaged: app.isPackaged,

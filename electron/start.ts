@@ -112,7 +112,7 @@ async function runElectron(packageFolder: string | null): Promise<number | 'did 
 async function serve(browser: string | null): Promise<number> {
   const station = await openStation('browser');
   if (station === null) return sayAlreadyOpen();
-  const { host, settings, plans, standards, classes, facts } = station;
+  const { host, ledger, settings, plans, standards, classes, facts } = station;
   const gone = watchWindows();
   const loopback = await startLoopback({
     pageFolder: PAGE_FOLDER,
@@ -120,6 +120,7 @@ async function serve(browser: string | null): Promise<number> {
       makeHandlers({
         isAllowed,
         host,
+        ledger,
         settings,
         plans,
         standards,

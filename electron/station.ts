@@ -8,6 +8,7 @@ import type { StationFacts } from './contract.ts';
 import { nodeDisk } from './disk.ts';
 import { dataFolder } from './folders.ts';
 import { JournalHost } from './journal-host.ts';
+import { Ledger } from './ledger/ledger.ts';
 import { PlanStore } from './plan-store.ts';
 import { SettingsStore } from './settings-store.ts';
 import { StandardStore } from './standard-store.ts';
@@ -16,22 +17,35 @@ import { takeStationLock } from './station-lock.ts';
 /** The built page, beside the compiled host. */
 export const PAGE_FOLDER = fileURLToPath(new URL('../renderer/', import.meta.url));
 
-export type Station = {
+export type KeptInFolder = {
   host: JournalHost;
+  ledger: Ledger;
   settings: SettingsStore;
   plans: PlanStore;
   standards: StandardStore;
   classes: ClassStore;
-  facts: StationFacts;
-  dataFolder: string;
   /** Waits until everything taken in is on the disk, and lets the next station in. */
   leave(): Promise<void>;
 };
+export type Station = KeptInFolder & { facts: StationFacts; dataFolder: string };
+
+/** Where this user's station keeps what it keeps. */
+export function stationFolder(): string {
+  return resolve(dataFolder({ platform: process.platform, home: homedir(), env: process.env }));
+}
 
 /** This user's station, or null when one is open already: two hosts must not write one folder. Rejects when the folder cannot be made. */
 export async function openStation(shell: StationFacts['shell']): Promise<Station | null> {
-  const folder = resolve(dataFolder({ platform: process.platform, home: homedir(), env: process.env }));
-  const journalFolder = join(folder, 'journals');
+  const folder = stationFolder();
+  const kept = await openKept(folder);
+  if (kept === null) return null;
+  const journalFolder = journalFolderOf(folder);
+  return { ...kept, facts: { journalFolder, shell, version: await readVersion() }, dataFolder: folder };
+}
+
+/** What a station's folder keeps, for this process alone; null when a station has it open. Rejects when the folder cannot be made. */
+export async function openKept(folder: string): Promise<KeptInFolder | null> {
+  const journalFolder = journalFolderOf(folder);
   await mkdir(journalFolder, { recursive: true, mode: 0o700 });
   const lock = await takeStationLock(folder);
   if (lock === null) return null;
@@ -41,19 +55,31 @@ export async function openStation(shell: StationFacts['shell']): Promise<Station
     newId: randomUUID,
     now: () => new Date(),
   });
+  const settings = new SettingsStore(join(folder, 'settings.json'));
+  const classes = new ClassStore(join(folder, 'class.json'));
   return {
     host,
-    settings: new SettingsStore(join(folder, 'settings.json')),
+    ledger: new Ledger({
+      disk: nodeDisk,
+      folder: journalFolder,
+      dataFolder: folder,
+      host,
+      settings,
+      classes,
+    }),
+    settings,
     plans: new PlanStore(join(folder, 'plans')),
     standards: new StandardStore(join(folder, 'standards')),
-    classes: new ClassStore(join(folder, 'class.json')),
-    facts: { journalFolder, shell, version: await readVersion() },
-    dataFolder: folder,
+    classes,
     leave: async () => {
       await host.leave();
       await lock.release();
     },
   };
+}
+
+function journalFolderOf(folder: string): string {
+  return join(folder, 'journals');
 }
 
 async function readVersion(): Promise<string> {

@@ -55,7 +55,8 @@ export {
   type Tolerance,
 } from './vocabulary.ts';
 
-export type Switch = 'chest' | 'airway' | Person;
+export const SWITCH_NAMES = ['chest', 'airway', ...PERSONS] as const;
+export type Switch = (typeof SWITCH_NAMES)[number];
 export type Roles = { compressor: Person; ventilator: Person };
 
 const atMs = v.pipe(
@@ -161,6 +162,9 @@ export const weaningSchema = v.object(
   'is not a rule for weaning',
 );
 
+/** The longest title that a drill is given in the Ledger, in characters (tool default). */
+export const LONGEST_TITLE = 120;
+
 /** One entry a line kind; each field documented where its meaning is not its name. */
 const schemas = {
   open: v.object({
@@ -194,11 +198,21 @@ const schemas = {
     weaning: v.optional(weaningSchema),
     /** What was meant, whole, as it was chosen; absent: no plan. What happened is in the lines. */
     plan: v.optional(planSchema),
+    /**
+     * What the Ledger was told of the drill later, which rewrites the file whole; absent: nothing. `title` null: none.
+     * `archived`: put away from the list; its figures count as ever.
+     */
+    filed: v.optional(
+      v.object(
+        { title: v.nullable(words(LONGEST_TITLE)), archived: v.boolean('is not true or false') },
+        'is not what a drill is filed under',
+      ),
+    ),
   }),
   edge: v.object({
     kind: v.literal('edge'),
     at: atMs,
-    switch: oneOf(['chest', 'airway', 'A', 'B']),
+    switch: oneOf(SWITCH_NAMES),
     down: v.boolean('is not true or false'),
     /** True on an up that nobody saw: focus gone or switch unplugged. The press has no length. */
     lost: v.optional(v.boolean('is not true or false')),
@@ -247,14 +261,16 @@ const schemas = {
     missed: v.boolean('is not true or false'),
   }),
   /**
-   * The instructor signs the drill against the course's own standard; the tool decides nothing. `at` as in `mark`. The
-   * latest counts, and one is taken back by signing `not assessed`. Of the figures as the marks before it left them.
+   * The instructor signs for one learner against the course's own standard; the tool decides nothing. `at` as in `mark`. The
+   * latest for a person counts, and one is taken back by signing `not assessed`. Of the figures as the marks before it left them.
    */
   signature: v.object({
     kind: v.literal('signature'),
     at: atMs,
     /** Wall clock of the station when it was signed, ISO 8601 in UTC. */
     signedAt: isoTime,
+    /** Whose drill it is signed for. */
+    person: oneOf(PERSONS),
     /** The instructor's name, as typed. */
     by: someWords(80),
     /** The name of the course's standard, as typed. */

@@ -3,6 +3,7 @@ import { realpathSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { exportCommand } from './export.ts';
 import { BAD_CALL, DONE, type Io } from './io.ts';
+import { ledgerCommand } from './ledger.ts';
 import { rehearseCommand } from './rehearse.ts';
 import { scoreCommand } from './score.ts';
 
@@ -14,8 +15,12 @@ const USAGE = `antiphon: two-person newborn compressions and breaths on a maniki
       writes a drill's presses and cycles in an open format, into DIR or here; xapi without --out is printed
   antiphon rehearse [--seed N] [--minutes M] [--plan NAME] [--binding place|person] [--out FILE]
       writes a synthetic pair's journal, from a stated model of human timing
+  antiphon ledger list|find|show|search|rename|remove … [--folder DIR]
+      list and find WORDS… [--from DAY] [--before DAY] [--person NAME] [--plan NAME] [--rig R] [--technique T] [--archived]
+      show NAME: a person's page; search NAME: the files in which a name stands
+      rename FROM TO [--drill ID]; remove NAME: that person, from every drill; remove --drill ID: a drill
 
---without-names leaves out names and whatever people may have written; file names stay as they are.
+--without-names leaves out names and whatever people may have written; files are then named after the drill’s id.
 For training on manikins only. Not a medical device; never for use on a patient.
 `;
 
@@ -24,6 +29,7 @@ const COMMANDS: Record<string, Command> = {
   score: scoreCommand,
   export: exportCommand,
   rehearse: rehearseCommand,
+  ledger: ledgerCommand,
 };
 
 /** Runs the command that the words name; the exit status. */

@@ -8,7 +8,7 @@ import { tidyCsvFiles } from '../exports/tidy-csv.ts';
 import { xapiStatements } from '../exports/xapi-statements.ts';
 import { readJournalFile } from '../journal-text.ts';
 import { BAD_CALL, BAD_INPUT, DONE, type Io } from './io.ts';
-import { stemOf } from './journal-stem.ts';
+import { nameOf, stemOf } from './journal-stem.ts';
 import { writeAllWhole } from './write-whole.ts';
 
 const FORMATS = ['csv', 'bids', 'xapi'] as const;
@@ -28,28 +28,29 @@ export async function exportCommand(args: string[], io: Io): Promise<number> {
     return BAD_INPUT;
   }
   const journal = asked.areNamesLeftOut ? withoutNames(read.journal) : read.journal;
-  const files = filesOf(asked, journal);
+  const stem = stemOf(nameOf(asked.file, journal.open, asked.areNamesLeftOut));
+  const files = filesOf(asked, stem, journal);
   const [only] = files;
   if (asked.to === 'xapi' && asked.out === null && only !== undefined) {
     io.out(only.text);
     return DONE;
   }
-  const folder = asked.out ?? (asked.to === 'bids' ? `${stemOf(asked.file)}_bids` : '.');
+  const folder = asked.out ?? (asked.to === 'bids' ? `${stem}_bids` : '.');
   const problem = await writeAllWhole(files.map(({ path, text }) => ({ path: join(folder, ...path), text })));
   if (problem === null) return DONE;
   io.err(`${problem}\n`);
   return BAD_INPUT;
 }
 
-function filesOf({ file, to, areNamesLeftOut }: ExportArgs, journal: Journal): ExportFile[] {
+function filesOf({ to, areNamesLeftOut }: ExportArgs, stem: string, journal: Journal): ExportFile[] {
   switch (to) {
     case 'csv':
-      return tidyCsvFiles(stemOf(file), journal);
+      return tidyCsvFiles(stem, journal);
     case 'bids':
       return bidsFiles(journal);
     case 'xapi': {
       const text = `${JSON.stringify(xapiStatements(journal, areNamesLeftOut), null, 2)}\n`;
-      return [{ path: [`${stemOf(file)}_xapi.json`], text }];
+      return [{ path: [`${stem}_xapi.json`], text }];
     }
   }
 }

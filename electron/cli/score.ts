@@ -8,7 +8,7 @@ import { reportHtml } from '../exports/report-html.ts';
 import { reportText } from '../exports/report-text.ts';
 import { readJournalFile } from '../journal-text.ts';
 import { BAD_CALL, BAD_INPUT, DONE, type Io } from './io.ts';
-import { stemOf } from './journal-stem.ts';
+import { nameOf, stemOf } from './journal-stem.ts';
 import { writeWhole } from './write-whole.ts';
 
 const FORMATS = ['json', 'text', 'csv', 'html'] as const;
@@ -46,19 +46,19 @@ async function scoreOne(
   const read = await readJournalFile(file);
   if (!read.ok) return read.message;
   const journal = areNamesLeftOut ? withoutNames(read.journal) : read.journal;
-  const text = formatOf(format, file, scoreJournal(journal));
+  const name = nameOf(file, journal.open, areNamesLeftOut);
+  const text = formatOf(format, name, scoreJournal(journal));
   if (out === null) {
     printed.push(text);
     return null;
   }
-  const target = join(out, `${stemOf(file)}.${ENDING[format]}`);
+  const target = join(out, `${stemOf(name)}.${ENDING[format]}`);
   const whole = format === 'csv' ? REPORT_CSV_HEADER + text : format === 'json' ? `${text}\n` : text;
   const problem = await writeWhole(target, whole);
   return problem === null ? null : `${target}: ${problem}`;
 }
 
-function formatOf(format: Format, file: string, scored: ScoredJournal): string {
-  const name = basename(file);
+function formatOf(format: Format, name: string, scored: ScoredJournal): string {
   switch (format) {
     case 'json': {
       const { drill, ...rest } = scored.report;

@@ -26,7 +26,7 @@ type Place = {
 
 /** Every figure of a drill as CSV records, without the header. Bouts, handovers, checks and comparisons are numbered from 1. */
 export function reportCsv(fileName: string, { report }: ScoredJournal): string {
-  const { people, signature, ...drill } = report.drill;
+  const { people, signatures, ...drill } = report.drill;
   const records: string[] = [];
   const put = (place: Place, value: unknown): void => {
     for (const leaf of leavesOf(value, '')) {
@@ -45,10 +45,11 @@ export function reportCsv(fileName: string, { report }: ScoredJournal): string {
       );
     }
   };
-  put({ scope: 'drill', number: '', person: '', role: '' }, { ...drill, signature: withoutName(signature) });
+  put({ scope: 'drill', number: '', person: '', role: '' }, drill);
   for (const [index, bout] of report.bouts.entries())
     put({ scope: 'bout', number: index + 1, person: '', role: '' }, bout);
   for (const person of ['A', 'B'] as const) {
+    put({ scope: 'person', number: '', person, role: '' }, { signature: withoutName(signatures[person]) });
     put({ scope: 'person', number: '', person, role: 'compressor' }, people[person].compressor);
     put({ scope: 'person', number: '', person, role: 'ventilator' }, people[person].ventilator);
   }

@@ -25,7 +25,7 @@ import { checkSentence, handoverWithSteps } from '../../machines/words/handover-
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
-import { signatureSentence } from '../../machines/words/signature-words.ts';
+import { signatureSentences } from '../../machines/words/signature-words.ts';
 import { praiseNote, TICKS_WORDS, tickSentences } from '../../machines/words/tick-words.ts';
 import { backSentence, VENTILATION_WORDS, ventilationLines } from '../../machines/words/ventilation-words.ts';
 import { comparisonsHtml } from './comparisons-html.ts';
@@ -37,14 +37,13 @@ export function reportHtml(fileName: string, { report, rows, advice }: ScoredJou
   const { drill, bouts, handovers, checks, warnings } = report;
   const names = `${drill.people.A.name} and ${drill.people.B.name}`;
   const rigCheck = rigCheckSentence(drill, bouts);
-  const signed = signatureSentence(drill.signature);
   const sheet = drawSheet({ report, rows, tolerance: drill.tolerance });
   const sections = [
     `<h1>${safe(names)}</h1><p class="quiet">${safe(drill.openedAt)} · ${safe(fileName)}</p>`,
     drill.rig === 'rhythm' ? `<p class="notice">${safe(CAUTIONS.rhythm)}</p>` : '',
     rigCheck === null ? '' : `<p>${safe(rigCheck)}</p>`,
     `<p class="headline">${safe(headlineOf(report, rows))}</p>`,
-    signed === null ? '' : `<p>${safe(signed)}</p>`,
+    ...signatureSentences(drill).map((signed) => `<p>${safe(signed)}</p>`),
     adviceSection(report, advice),
     `<p>With dead time: ${formatFigure(drill.attempt.compressionsPerMin, 1)} compressions and ${formatFigure(drill.attempt.breathsPerMin, 1)} breaths a minute over ${formatSeconds(drill.attempt.ms)}.</p>`,
     `<h2>Sheet</h2><p class="quiet">A row a cycle, two seconds from column “one” to “next one”; bars are compressions, pills are breaths.</p>${sheetSvg(sheet)}`,

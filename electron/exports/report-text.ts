@@ -21,7 +21,7 @@ import { checkSentence, handoverWithSteps } from '../../machines/words/handover-
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PLUS_MINUS_NOTE, switchOffsetSentence } from '../../machines/words/plus-minus-words.ts';
 import { rigCheckSentence } from '../../machines/words/rig-check.ts';
-import { signatureSentence } from '../../machines/words/signature-words.ts';
+import { signatureSentences } from '../../machines/words/signature-words.ts';
 import { praiseNote, TICKS_WORDS, tickSentences } from '../../machines/words/tick-words.ts';
 import { backSentence, VENTILATION_WORDS, ventilationLines } from '../../machines/words/ventilation-words.ts';
 
@@ -32,8 +32,8 @@ export function reportText(fileName: string, { report, rows, advice }: ScoredJou
   if (drill.rig === 'rhythm') lines.push(CAUTIONS.rhythm, '');
   const rigCheck = rigCheckSentence(drill, bouts);
   if (rigCheck !== null) lines.push(rigCheck, '');
-  const signed = signatureSentence(drill.signature);
-  if (signed !== null) lines.push(signed, '');
+  const signed = signatureSentences(drill);
+  if (signed.length > 0) lines.push(...signed, '');
   lines.push(
     `With dead time: ${formatFigure(drill.attempt.compressionsPerMin, 1)} compressions and ${formatFigure(drill.attempt.breathsPerMin, 1)} breaths a minute over ${formatSeconds(drill.attempt.ms)}.`,
     switchOffsetSentence(drill),

@@ -1,3 +1,4 @@
+import { personKey, SOMEONE } from '../ledger/person-name.ts';
 import { type ClassFile, MOST_NAMES } from './class-file.ts';
 import { MOST_PEOPLE, type NameNotice, readNames } from './names.ts';
 import type { Group } from './turn.ts';
@@ -39,4 +40,38 @@ export function withTurnHeld(before: ClassFile, groups: readonly Group[]): Class
 /** The last turn was not held after all. */
 export function withoutLastTurn(before: ClassFile): ClassFile {
   return { ...before, done: before.done.slice(0, -1) };
+}
+
+/**
+ * The class without a person who is to be forgotten: gone from the names, and "someone" in the turns that were held. The same
+ * class where they are not in it.
+ */
+export function withoutPerson(before: ClassFile, name: string): ClassFile {
+  const key = personKey(name);
+  const theirs = before.people.filter((person) => key !== null && personKey(person.name) === key);
+  if (theirs.length === 0) return before;
+  const others = before.people.filter((person) => !theirs.includes(person));
+  const inTurns = before.done.flatMap(({ groups }) =>
+    groups.flatMap(({ chest, airway, observer }) => [chest, airway, observer]),
+  );
+  const nobodies = new Map<string, string>();
+  for (const { name: one } of theirs.filter((person) => inTurns.includes(person.name))) {
+    const taken = [...others.map((person) => person.name), ...nobodies.values()];
+    let nobody: string = SOMEONE;
+    for (let number = 2; taken.includes(nobody); number += 1) nobody = `${SOMEONE} ${number}`;
+    nobodies.set(one, nobody);
+  }
+  const unnamed = (one: string) => nobodies.get(one) ?? one;
+  return {
+    ...before,
+    people: [...others, ...[...nobodies.values()].map((nobody) => ({ name: nobody, isHere: false }))],
+    done: before.done.map(({ groups }) => ({
+      groups: groups.map(({ chest, airway, observer, ...group }) => ({
+        ...group,
+        chest: unnamed(chest),
+        airway: unnamed(airway),
+        observer: observer === null ? null : unnamed(observer),
+      })),
+    })),
+  };
 }

@@ -29,7 +29,7 @@ const COMPRESSOR_ITEMS: ReadonlySet<TickItem> = new Set([
 ]);
 
 /**
- * The ticks to put right first: those that were not met and not put right since by the same person in the same role; else those that praise needs
+ * The ticks to put right first: those that were not met and not put right since by the same person in the same role and, on the chest, technique; else those that praise needs
  * and nobody saw. Null when there are none, or nothing to tick, as on a rhythm rig.
  */
 export function tickAdvice({ bouts, drill }: DrillReport): TickAdvice | null {
@@ -55,7 +55,8 @@ export function tickAdvice({ bouts, drill }: DrillReport): TickAdvice | null {
               index > mine.bout &&
               bout.ticks[item]?.seen === 'met' &&
               bout.roles[mine.role] === mine.person &&
-              bout.technique === mine.technique,
+              // How the chest is held is nothing to the bag.
+              (mine.role === 'ventilator' || bout.technique === mine.technique),
           ),
       ),
   );

@@ -197,7 +197,10 @@ function findingOf(
       const compressors = rows.flatMap(({ bout }) => report.bouts[bout]?.roles.compressor ?? []);
       const sources = rows.map(({ source }) => source);
       const evidence = meanEvidence(sources, rule, instrumentOf(open, compressors), FEWEST_CYCLES);
-      return evidence === null ? null : { rows: rows.filter(({ source }) => isOff(source, rule)), evidence };
+      const off = rows.filter(({ source }) => isOff(source, rule));
+      // But of pace the words say "mostly": a few far off can move a mean by themselves, and those are told by their number.
+      const isMostly = rule.of === 'interval' || (evidence !== null && 2 * off.length > evidence.cycles);
+      return evidence === null || !isMostly ? null : { rows: off, evidence };
     }
     case 'pace change': {
       const found = steepestChange(person, report, rule.smallestPct);
@@ -242,8 +245,11 @@ function praiseOf(person: Person, held: Held, things: readonly Item[], report: D
     );
     const isAgainst = things.some(({ rule }) => (notWith as readonly PersonRuleId[]).includes(rule));
     if (!isSeen || isAgainst || rows.length < FEWEST_CYCLES) continue;
-    const mine = rows.filter(({ causes }) =>
-      causes.every((cause) => CAUSES[cause] !== role && CAUSES[cause] !== 'pair'),
+    // What the other did may leave no three compressions or no breath to praise, through no fault of theirs.
+    const mine = rows.filter(
+      ({ source, causes }) =>
+        exactTiming(source) !== null &&
+        causes.every((cause) => CAUSES[cause] !== role && CAUSES[cause] !== 'pair'),
     );
     const evidence = shareEvidence(mine.length, rows.length);
     if (evidence !== null && evidence.low > PRAISE_LIMITS.share)

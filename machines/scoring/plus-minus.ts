@@ -92,6 +92,21 @@ export function steadinessPlusMinusOf(
   return steadinessOf(cycles, instrument, blockPlusMinus(cycles, STEADINESS));
 }
 
+/** The three primary figures' ± alone: what the Ledger keeps of every drill, in a fraction of the time. */
+export function primaryPlusMinusOf(
+  bouts: readonly (readonly CycleRow[])[],
+  tolerance: Tolerance,
+  instrument: Instrument,
+): { coordinatedShare: Figure; cycleJitterMs: Figure; breathLagRatio: Figure } {
+  const cycles = cycleValuesOf(bouts, tolerance);
+  const block = blockPlusMinus(cycles, ['coordinatedShare', 'cycleJitter', 'lagRatioMean']);
+  return {
+    coordinatedShare: block('coordinatedShare'),
+    cycleJitterMs: block('cycleJitter'),
+    breathLagRatio: meanPlusMinus(cycles, 'lagRatio', instrument, block('lagRatioMean')),
+  };
+}
+
 const STEADINESS = [
   'coordinatedShare',
   'cycleMedian',

@@ -73,7 +73,8 @@ export type DrillSummary = ReportFigures & {
   switchOffset: SwitchOffsetRecord | NoFigure;
   attempt: Attempt;
   /** The instructor's latest; null: nobody has signed. */
-  signature: Signature | null;
+  /** What the instructor signed for each; null: nothing. */
+  signatures: Record<Person, Signature | null>;
   people: Record<Person, { name: string; compressor: ReportFigures; ventilator: ReportFigures }>;
 };
 
@@ -140,7 +141,7 @@ export function reportOf(
       switchOffset: open.switchOffset ?? none('not known'),
       ...figures(pooledBouts(fold)),
       attempt: attemptOf(fold),
-      signature: signedBy(fold),
+      signatures: { A: signedFor(fold, 'A'), B: signedFor(fold, 'B') },
       people: { A: person('A'), B: person('B') },
     },
     bouts: tracker.book.bouts.map((bout, index) => ({
@@ -246,14 +247,15 @@ function endOf(bout: Bout): Us {
   return bout.endUs ?? Math.max(lastUs, bout.lastBreath?.offUs ?? lastUs);
 }
 
-function signedBy(fold: DrillFold): Signature | null {
-  const line = signatureOf(fold);
+function signedFor(fold: DrillFold, person: Person): Signature | null {
+  const line = signatureOf(fold, person);
   if (line === null) return null;
   const { signedAt, by, standard, decision } = line;
   return { signedAt, by, standard, decision };
 }
 
-function attemptOf(fold: DrillFold): Attempt {
+/** The time in bouts, and the rates over it. */
+export function attemptOf(fold: DrillFold): Attempt {
   const { tracker, remarks } = fold;
   const without = shareOf(
     tracker.book.bouts.flatMap((bout) => (remarks.leftOut.size === 0 ? [] : allRowsOf(fold, bout))),

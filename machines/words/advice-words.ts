@@ -91,10 +91,12 @@ function keptOrderSentence({ keptOrder, pair }: Advice): AdviceSentence | null {
   };
 }
 
-function nextSentence({ tooLittle, cycles: total, pair, forPerson }: Advice): string {
+function nextSentence({ tooLittle, cycles: total, pair, forPerson, first }: Advice): string {
   if (tooLittle)
     return `${total === 0 ? 'No cycle was completed' : `Only ${cycles(total)} ${total === 1 ? 'was' : 'were'} completed`}: too little to say. Do two more minutes, then look again.`;
   const isAny = pair.toTry !== null || PERSONS.some((person) => forPerson[person].toTry !== null);
+  if (!isAny && first?.kind === 'not met') return 'Do two more minutes now, and put right what was seen.';
+  if (!isAny && first?.kind === 'not seen') return 'Do two more minutes now, with your instructor watching.';
   return isAny ? 'Do two more minutes now, one thing each.' : 'Do two more minutes, and see if it lasts.';
 }
 
@@ -127,7 +129,7 @@ function pairSentence(item: PairItem): AdviceSentence {
 const PAIR_SAYINGS: Record<PairItem['rule'], (item: PairItem) => string> = {
   'handover-long': ({ evidence }) =>
     evidence.kind === 'handover'
-      ? `${atThe(evidence)} the baby had no compressions for ${seconds(numberOf(evidence.report.pauseMs))}${breathGap(evidence)}; ${handoverAdvice(evidence)}.`
+      ? `${atThe(evidence)} the baby had ${listOf(gaps(evidence), 'and')}; ${handoverAdvice(evidence)}.`
       : '',
   'handover-not-taken-up': ({ evidence }) =>
     evidence.kind === 'handover'
@@ -149,9 +151,14 @@ function atThe({ report }: HandoverEvidence): string {
   )}`;
 }
 
-function breathGap({ report }: HandoverEvidence): string {
-  const gap = numberOf(report.breathGapMs);
-  return gap === null ? '' : ` and no breath for ${seconds(gap)}`;
+/** A pause of under half a second is none to the eye. */
+function gaps({ report }: HandoverEvidence): string[] {
+  const pause = numberOf(report.pauseMs) ?? 0;
+  const breathGap = numberOf(report.breathGapMs);
+  return [
+    ...(Math.round(pause / 1000) === 0 ? [] : [`no compressions for ${seconds(Math.round(pause / 1000))}`]),
+    ...(breathGap === null ? [] : [`no breath for ${seconds(Math.round(breathGap / 1000))}`]),
+  ];
 }
 
 function handoverAdvice({ report }: HandoverEvidence): string {
@@ -165,14 +172,12 @@ function pairPraiseSentence(praise: PairPraise): AdviceSentence {
   const text =
     evidence.kind === 'share'
       ? `Both: you kept the order with the count off, in ${evidence.count} of ${evidence.of} cycles.`
-      : `Both: ${atThe(evidence).toLowerCase()} compressions were back within ${seconds(numberOf(evidence.report.pauseMs))}, and the first cycle was right.`;
+      : `Both: ${atThe(evidence).toLowerCase()} compressions were back within ${seconds(Math.max(1, Math.ceil((numberOf(evidence.report.pauseMs) ?? 0) / 1000)))}, and the first cycle was right.`;
   return { text, figures: null, rows };
 }
 
-/** "five seconds"; whole ones, since learners' pages have no finer times. */
-function seconds(ms: number | null): string {
-  if (ms === null) return 'some time';
-  const whole = Math.max(1, Math.round(ms / 1000));
+/** Whole ones, since learners' pages have no finer times. */
+function seconds(whole: number): string {
   return `${formatNumber(whole, 0)} ${whole === 1 ? 'second' : 'seconds'}`;
 }
 

@@ -2,6 +2,7 @@ import type { Person, Roles } from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
 import { type Fault, faultsOf } from '../scoring/faults.ts';
 import { type Figure, numberOf } from '../scoring/figure.ts';
+import { type Figures, figuresOf } from '../scoring/figures.ts';
 import type { BoutRow, DrillReport } from '../scoring/report.ts';
 import { NOT_MEASURED, ofCycles } from './english.ts';
 import { formatNumber } from './format.ts';
@@ -15,7 +16,7 @@ export const LEARNER_WORDS = {
   wanted: 'What is wanted',
   pairNote:
     'What one of you does the other answers to: these are figures of the pair while you held the role.',
-  none: 'No complete cycle in either role.',
+  none: 'No complete cycle in either role at the usual tempo.',
   led: 'Some of it was with the count on.',
 } as const;
 
@@ -35,23 +36,21 @@ export function learnerRoles(report: DrillReport, rows: readonly BoutRow[], pers
     const faults = own.map((row) => faultsOf(row, drill.tolerance));
     const without = (...named: Fault[]) =>
       ofCycles(faults.filter((of) => !named.some((fault) => of.includes(fault))).length, own.length);
-    const lines =
-      role === 'compressor'
-        ? chestLines(report, person, own, without)
-        : bagLines(report, person, own, without);
-    return [{ role, lines }];
+    // Not the report's own: those have slowed stretches in them.
+    const figures = figuresOf([own], drill.tolerance);
+    return [
+      { role, lines: role === 'compressor' ? chestLines(figures, own, without) : bagLines(figures, without) },
+    ];
   });
 }
 
 type Without = (...named: Fault[]) => string;
 
 function chestLines(
-  { drill }: DrillReport,
-  person: Person,
+  { compressor, pauses }: Figures,
   rows: readonly BoutRow[],
   without: Without,
 ): LearnerLine[] {
-  const { compressor, pauses } = drill.people[person].compressor;
   const three = rows.filter((row) => row.compressions.length === 3).length;
   return [
     { what: 'Three compressions', happened: ofCycles(three, rows.length), wanted: 'in every cycle' },
@@ -70,16 +69,14 @@ function chestLines(
   ];
 }
 
-function bagLines(
-  { drill }: DrillReport,
-  person: Person,
-  rows: readonly BoutRow[],
-  without: Without,
-): LearnerLine[] {
-  const { breathLagMs } = drill.people[person].ventilator;
-  const registered = rows.filter((row) => row.breaths.length > 0).length;
+function bagLines({ breathLagMs }: Figures, without: Without): LearnerLine[] {
   return [
-    { what: 'A breath registered', happened: ofCycles(registered, rows.length), wanted: 'in every cycle' },
+    {
+      // Every complete cycle has a breath, at its end: one that was not registered makes it too long.
+      what: 'A breath registered',
+      happened: without('no breath, gap left', 'no breath, no gap'),
+      wanted: 'in every cycle',
+    },
     {
       what: 'Waited for the third to be let up',
       happened: without('breath too soon'),

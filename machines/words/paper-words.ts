@@ -8,6 +8,8 @@ export const PAPER_WORDS = {
   namesOut: 'Leave the names out',
   namesOutNote: 'On paper and in files the pair is then “A” and “B”.',
   print: 'Print',
+  save: 'Save as PDF',
+  notSaved: (why: string) => `Not saved as PDF: ${why}`,
   note: 'One page for the pair with a line to sign, the sheet, and one page for each learner.',
   report: 'Report of a drill',
   sheet: (page: number, of: number) => (of === 1 ? 'Sheet' : `Sheet, page ${page} of ${of}`),

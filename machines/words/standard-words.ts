@@ -13,6 +13,18 @@ export const STANDARD_WORDS = {
   counts:
     'Only unled cycles at the guideline’s tempo on a checked manikin count, and only what the instructor ticked. Led, weaned and slowed ones, a rhythm rig and an observer’s ticks never do.',
   nothingLacks: 'Nothing is lacking.',
+  which: 'Standard',
+  take: 'Take one from a file:',
+  notRead: (file: string) => `${file} could not be read.`,
+  refused: (file: string, why: string) => `${file} is no standard: ${why}`,
+  of: (name: string) => `The standard, and ${name}`,
+  asked: 'Asked',
+  limit: 'Limit',
+  found: 'Found in this drill',
+  status: 'So far',
+  by: 'Instructor’s name',
+  sign: (name: string) => `Signed by you for ${name}:`,
+  nameFirst: 'Your name first.',
 } as const;
 
 export const STATUS_WORDS: Record<Status, string> = {

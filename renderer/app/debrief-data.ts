@@ -11,6 +11,7 @@ import {
 } from '../../machines/scoring/report.ts';
 import { withPlusMinus } from '../../machines/scoring/report-plus-minus.ts';
 import { type Drawing, drawSheet } from '../../machines/sheet-drawing.ts';
+import { type DrillEvidence, evidenceOf } from '../../machines/standard/evidence.ts';
 
 /** What the Debrief shows of a journal that was read. */
 export type DebriefData = {
@@ -18,6 +19,8 @@ export type DebriefData = {
   open: OpenLine;
   report: DrillReport;
   advice: Advice;
+  /** What of it counts for a course's standard. */
+  evidence: DrillEvidence;
   rows: readonly BoutRow[];
   drawing: Drawing;
   hasTwoTechniques: boolean;
@@ -32,6 +35,7 @@ export function debriefOf({ fileName, open, lines }: DrillText): DebriefData {
     open,
     report,
     advice: adviceOf(report, rows, fold),
+    evidence: evidenceOf(fold),
     rows,
     drawing: drawSheet({ report, rows, tolerance: open.tolerance }),
     hasTwoTechniques: hasTwoTechniques(report),

@@ -151,6 +151,7 @@ export function drillSetupOf(
     sound: _sound,
     stations: _stations,
     plan: _plan,
+    dueAfterDays: _due,
     tempo: _tempo,
     ...chosen
   } = settings;

@@ -17,6 +17,7 @@ import { DrillAttendance } from './attendance.ts';
 import { ClassShelf } from './class-shelf.ts';
 import { DrillSession } from './drill-session.ts';
 import { PlanShelf } from './plan-shelf.ts';
+import { StandardShelf } from './standard-shelf.ts';
 import type { StationSound } from './station-sound.ts';
 
 export type StationParts = {
@@ -36,6 +37,7 @@ export class Station {
   readonly sound: StationSound;
   readonly plans: PlanShelf;
   readonly classes: ClassShelf;
+  readonly standards: StandardShelf;
   readonly role: WindowRole;
   session: DrillSession | null = null;
   /** The drill this window was in last: it does not go back to it by itself. */
@@ -50,6 +52,7 @@ export class Station {
     this.sound = parts.sound;
     this.plans = new PlanShelf(parts.bridge);
     this.classes = new ClassShelf(parts.bridge);
+    this.standards = new StandardShelf(parts.bridge);
     this.role = parts.role;
   }
 

@@ -44,6 +44,10 @@ export function App({ station }: { station: Station }): ReactElement {
       <Debrief
         text={text}
         onRemark={(remarks) => station.bridge.remarkDrill(text.drillId, remarks)}
+        {...(context.facts?.shell === 'electron'
+          ? { onSavePaper: (fileName: string) => station.bridge.savePaper(fileName) }
+          : {})}
+        standards={station.standards}
         onLeave={() => send({ type: 'debrief.left' })}
       />
     );

@@ -9,10 +9,12 @@ type PaperChoiceProps = {
   settings: PaperSettings;
   onChange: (settings: PaperSettings) => void;
   onPrint: () => void;
+  /** Saves the same as a PDF; left out where the browser's own print does that. */
+  onSave?: () => void;
 };
 
 /** What goes on paper, and the button that prints it. */
-export function PaperChoice({ settings, onChange, onPrint }: PaperChoiceProps): ReactElement {
+export function PaperChoice({ settings, onChange, onPrint, onSave }: PaperChoiceProps): ReactElement {
   return (
     <Folded title={PAPER_WORDS.title}>
       <p className="note">{PAPER_WORDS.note}</p>
@@ -32,9 +34,14 @@ export function PaperChoice({ settings, onChange, onPrint }: PaperChoiceProps): 
           />{' '}
           {PAPER_WORDS.namesOut}
         </label>
-        <button type="button" onClick={onPrint}>
+        <button type="button" className="plain" onClick={onPrint}>
           {PAPER_WORDS.print}
         </button>
+        {onSave === undefined ? null : (
+          <button type="button" className="plain" onClick={onSave}>
+            {PAPER_WORDS.save}
+          </button>
+        )}
       </div>
       <p className="note">{PAPER_WORDS.namesOutNote}</p>
     </Folded>

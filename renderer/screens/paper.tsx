@@ -5,6 +5,7 @@ import { CAUTIONS } from '../../machines/words/english.ts';
 import { headlineOf } from '../../machines/words/headline.ts';
 import { PAPER_WORDS, type PaperSize } from '../../machines/words/paper-words.ts';
 import { aboutDrill, boutTitle, DEBRIEF_WORDS, pairName } from '../../machines/words/screen-debrief.ts';
+import { signatureSentences } from '../../machines/words/signature-words.ts';
 import { tickSentences } from '../../machines/words/tick-words.ts';
 import type { DebriefData } from '../app/debrief-data.ts';
 import { Cautions } from '../components/cautions.tsx';
@@ -51,6 +52,9 @@ function PairPage({ data }: { data: DebriefData }): ReactElement {
       {data.hasTwoTechniques ? <p>{CAUTIONS.technique}</p> : null}
       <div className="sign">
         <p>{PAPER_WORDS.sign}</p>
+        {signatureSentences(report.drill).map((sentence) => (
+          <p key={sentence}>{sentence}</p>
+        ))}
         <ul>
           {PAPER_WORDS.signLine.map((what) => (
             <li key={what}>{what}</li>

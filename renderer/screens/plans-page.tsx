@@ -1,10 +1,12 @@
 import { type ReactElement, useState, useSyncExternalStore } from 'react';
-import type { Plan } from '../../machines/plans/plan.ts';
-import { planProblemWords } from '../../machines/plans/plan-file.ts';
+import { fileProblemWords } from '../../machines/json-file.ts';
+import { PLAN_SUFFIX, type Plan } from '../../machines/plans/plan.ts';
+import { PLAN_FORM } from '../../machines/plans/plan-file.ts';
 import { newPlan } from '../../machines/plans/ready-made.ts';
 import { PLANS_WORDS } from '../../machines/words/screen-plans.ts';
-import { readPlanFile, sharePlan } from '../adapters/plan-files.ts';
+import { readChosenFile, shareFile } from '../adapters/chosen-files.ts';
 import type { PlanShelf, ShelfPlan } from '../app/plan-shelf.ts';
+import { TakeFile } from '../components/take-file.tsx';
 import { PlanCautions, PlanLegs } from './plan-choice.tsx';
 import { PlanForm } from './plan-form.tsx';
 
@@ -30,14 +32,14 @@ export function PlansPage({ shelf, chosen, onBack }: PlansPageProps): ReactEleme
     );
   }
   const takeIn = async (file: File) => {
-    const parsed = await readPlanFile(file);
+    const parsed = await readChosenFile(file, PLAN_FORM);
     if (parsed === null) return setNews({ text: PLANS_WORDS.notRead(file.name), isProblem: true });
     if (!parsed.ok) {
-      const text = PLANS_WORDS.refused(file.name, planProblemWords(parsed.problem));
+      const text = PLANS_WORDS.refused(file.name, fileProblemWords(parsed.problem));
       return setNews({ text, isProblem: true });
     }
-    const id = await shelf.save(null, parsed.plan);
-    setNews(id === null ? null : { text: PLANS_WORDS.taken(parsed.plan.name), isProblem: false });
+    const id = await shelf.save(null, parsed.value);
+    setNews(id === null ? null : { text: PLANS_WORDS.taken(parsed.value.name), isProblem: false });
   };
   const duplicate = (plan: Plan) =>
     setDraft({ id: null, plan: { ...plan, name: PLANS_WORDS.copyName(plan.name) } });
@@ -59,19 +61,7 @@ export function PlansPage({ shelf, chosen, onBack }: PlansPageProps): ReactEleme
           >
             {PLANS_WORDS.newOne}
           </button>
-          <label className="take-in">
-            {PLANS_WORDS.take}{' '}
-            <input
-              type="file"
-              accept=".json,application/json"
-              onChange={({ target }) => {
-                const file = target.files?.[0];
-                if (file !== undefined) void takeIn(file);
-                // The same file, mended, may be chosen again.
-                target.value = '';
-              }}
-            />
-          </label>
+          <TakeFile label={PLANS_WORDS.take} onFile={(file) => void takeIn(file)} />
         </div>
         <p className="problem" role="alert">
           {problem}
@@ -159,7 +149,7 @@ function PlanEntry({
         <div className="plan-actions">
           {onChange === undefined ? null : action(PLANS_WORDS.change, onChange)}
           {action(PLANS_WORDS.duplicate, onDuplicate)}
-          {action(PLANS_WORDS.share, () => sharePlan(plan, document))}
+          {action(PLANS_WORDS.share, () => shareFile(plan, plan.name, PLAN_SUFFIX, document))}
           {onRemove === undefined ? null : action(PLANS_WORDS.remove, () => setAsking(true))}
         </div>
       )}

@@ -17,24 +17,25 @@ type RowSheetProps = {
   onLeaveOut: (row: number, isLeftOut: boolean) => void;
 };
 
-const LEAVE_OUT_CODE = `Key${ROW_WORDS.leaveOutKey}`;
-
 /** The sheet whose rows can be pointed at, or chosen by click and by arrow keys: the row's figures stand below it. */
 export function RowSheet(props: RowSheetProps): ReactElement {
   const { drawing, label, titleOf, figuresOf, isLeftOut, onLeaveOut } = props;
   const [chosen, setChosen] = useState<number | null>(null);
   const [pointed, setPointed] = useState<number | null>(null);
   const highlight = useRef<HTMLDivElement>(null);
+  const note = useRef<HTMLDivElement>(null);
   const { places, height } = drawing;
   const shown = pointed ?? chosen;
   useEffect(() => {
-    if (chosen !== null) highlight.current?.scrollIntoView({ block: 'nearest' });
+    if (chosen === null || highlight.current === null) return;
+    // The note stands over the window's foot: what is behind it is not in sight.
+    highlight.current.style.scrollMarginBottom = `${note.current?.offsetHeight ?? 0}px`;
+    highlight.current.scrollIntoView({ block: 'nearest' });
   }, [chosen]);
   const rowUnder = (event: MouseEvent<HTMLElement>) => {
     const box = event.currentTarget.getBoundingClientRect();
     return box.height === 0 ? null : rowAt(places, ((event.clientY - box.top) * height) / box.height);
   };
-  const place = shown === null ? undefined : places[shown];
   return (
     <>
       <div className="sheet-scroll">
@@ -45,12 +46,13 @@ export function RowSheet(props: RowSheetProps): ReactElement {
             role="listbox"
             tabIndex={0}
             aria-label={ROW_WORDS.rowsInList}
-            aria-activedescendant={place === undefined ? undefined : 'row-shown'}
+            aria-activedescendant={chosen === null ? undefined : 'row-chosen'}
             onMouseMove={(event) => setPointed(rowUnder(event))}
             onMouseLeave={() => setPointed(null)}
             onClick={(event) => setChosen(rowUnder(event) ?? chosen)}
             onKeyDown={(event) => {
-              if (event.code === LEAVE_OUT_CODE && chosen !== null && !event.repeat) {
+              if (event.ctrlKey || event.altKey || event.metaKey) return;
+              if (event.key.toUpperCase() === ROW_WORDS.leaveOutKey && chosen !== null && !event.repeat) {
                 onLeaveOut(chosen, !isLeftOut(chosen));
                 return;
               }
@@ -60,24 +62,27 @@ export function RowSheet(props: RowSheetProps): ReactElement {
               setChosen(next);
             }}
           >
-            {shown === null || place === undefined ? null : (
+            {pointed === null || pointed === chosen ? null : (
+              <div className="row-shown" aria-hidden="true" style={placeOn(drawing, pointed)} />
+            )}
+            {chosen === null ? null : (
               <div
                 className="row-shown"
-                id="row-shown"
+                id="row-chosen"
                 role="option"
                 tabIndex={-1}
-                aria-selected={shown === chosen}
-                aria-label={titleOf(shown)}
-                aria-posinset={shown + 1}
+                aria-selected="true"
+                aria-label={titleOf(chosen)}
+                aria-posinset={chosen + 1}
                 aria-setsize={places.length}
                 ref={highlight}
-                style={{ top: share(place.y, height), height: share(place.height, height) }}
+                style={placeOn(drawing, chosen)}
               />
             )}
           </div>
         </div>
       </div>
-      <div className="row-note">
+      <div className="row-note" ref={note}>
         {shown === null ? (
           <p className="quiet">{ROW_WORDS.choose}</p>
         ) : (
@@ -87,8 +92,9 @@ export function RowSheet(props: RowSheetProps): ReactElement {
           </>
         )}
         {chosen === null ? null : (
-          <button type="button" onClick={() => onLeaveOut(chosen, !isLeftOut(chosen))}>
-            {isLeftOut(chosen) ? ROW_WORDS.count : ROW_WORDS.leaveOut} <kbd>{ROW_WORDS.leaveOutKey}</kbd>
+          <button type="button" className="plain" onClick={() => onLeaveOut(chosen, !isLeftOut(chosen))}>
+            <span>{isLeftOut(chosen) ? ROW_WORDS.count : ROW_WORDS.leaveOut}</span>{' '}
+            <kbd>{ROW_WORDS.leaveOutKey}</kbd>
           </button>
         )}
       </div>
@@ -96,6 +102,8 @@ export function RowSheet(props: RowSheetProps): ReactElement {
   );
 }
 
-function share(part: number, whole: number): string {
-  return `${(100 * part) / whole}%`;
+/** Where a row is drawn, as shares of the drawing's height. */
+function placeOn({ places, height }: Drawing, row: number): { top: string; height: string } {
+  const place = places[row] ?? { y: 0, height: 0 };
+  return { top: `${(100 * place.y) / height}%`, height: `${(100 * place.height) / height}%` };
 }

@@ -10,6 +10,7 @@ import { withPlusMinus } from '../../machines/scoring/report-plus-minus.ts';
 import { sayComparisons } from './comparisons.ts';
 import { countCost } from './count-cost.ts';
 import { sayCoverage } from './coverage.ts';
+import { ledgerCost } from './ledger.ts';
 
 /** Benchmarks: figures to read, not tests to pass. Each says what it is held against. */
 
@@ -109,6 +110,20 @@ say(
 const { idleMs, countingMs } = await countCost();
 say('a minute of the window with nothing to do', `${idleMs.toFixed(0)} ms`, 'of its main thread');
 say('a minute of counting, pulse and all', `${countingMs.toFixed(0)} ms`, 'of its main thread');
+
+const ledger = await ledgerCost(10_000);
+const seconds = (ms: number) => `${(ms / 1000).toFixed(1)} s`;
+say(
+  `the Ledger of ${ledger.drills} drills of two minutes, index from scratch`,
+  seconds(ledger.scratchMs),
+  `${(ledger.bytes / 2 ** 20).toFixed(0)} MiB of journals; goes on behind the list`,
+);
+say('… a station’s first list, from the index', `${ledger.loadMs.toFixed(0)} ms`, 'wanted: no wait');
+say('… its next list', `${ledger.listMs.toFixed(0)} ms`, 'wanted: no wait');
+say('… by person, rig and words', `${ledger.filterMs.toFixed(0)} ms`, 'wanted: no wait');
+say('… a person’s page', `${ledger.personMs.toFixed(0)} ms`, 'wanted: no wait');
+say('… one of its drills opened', `${ledger.openMs.toFixed(0)} ms`, 'wanted: no wait');
+say('… a person removed from it, with the proof', seconds(ledger.removalMs));
 
 sayCoverage();
 sayComparisons();

@@ -2,6 +2,7 @@ import { expect, onTestFinished, test } from 'vitest';
 import { replay } from '../../machines/replay.ts';
 import { boutRowsOf, reportOf } from '../../machines/scoring/report.ts';
 import { drawSheet, type Shape } from '../../machines/sheet-drawing.ts';
+import { checkWithAxe } from '../support/axe-check.ts';
 import { launchChromium } from '../support/chromium.ts';
 import { openSample, showSample } from '../support/debrief-page.ts';
 import { brightnessOf } from '../support/png-pixels.ts';
@@ -43,6 +44,25 @@ test('pointing at a row tells its figures, a click chooses it, and M leaves it o
   await page.locator('.headline', { hasText: '1 cycle left out: the switch missed it' }).waitFor();
   const { journal } = await station.readOnlyJournal();
   expect(journal.lines.at(-1)?.line).toMatchObject({ kind: 'mark', missed: true });
+});
+
+test('by keyboard the chosen row stays in sight above its words, in the dark too, and Ctrl+M is the browser’s', async () => {
+  const { page, station } = await openPage('dark');
+  await showSample(page, station, 'poor');
+  await page.getByRole('listbox').focus();
+  const hidden: number[] = [];
+  for (let row = 1; row <= 60; row += 1) {
+    await page.keyboard.press('ArrowDown');
+    if (await page.evaluate(isBehindTheNote)) hidden.push(row);
+  }
+  expect(hidden).toEqual([]);
+  const { lines } = (await station.readOnlyJournal()).journal;
+  await page.keyboard.press('Control+m');
+  await page.keyboard.press('m');
+  await page.locator('.headline', { hasText: '1 cycle left out' }).waitFor();
+  expect((await station.readOnlyJournal()).journal.lines).toHaveLength(lines.length + 1);
+  await page.getByText('Paper', { exact: true }).click();
+  await checkWithAxe(page, 'Debrief in the dark, a row chosen');
 });
 
 test('the sheet of half an hour is there in under 100 ms', async ({ annotate }) => {
@@ -120,4 +140,11 @@ function isMark(ink: Shape['ink']): (shape: Shape) => shape is Mark {
 function overlaps(one: Mark, other: Mark): boolean {
   const isBeside = one.x + one.width + 2 < other.x || other.x + other.width + 2 < one.x;
   return !isBeside && Math.abs(one.y - other.y) < 10;
+}
+
+/** Runs in the page: is any of the chosen row behind the words at the window's foot? */
+function isBehindTheNote(): boolean {
+  const bottom = document.querySelector('#row-shown')?.getBoundingClientRect().bottom ?? Number.NaN;
+  const top = document.querySelector('.row-note')?.getBoundingClientRect().top ?? Number.NaN;
+  return !(bottom <= top + 1);
 }

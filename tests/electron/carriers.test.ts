@@ -1,8 +1,9 @@
-import { readFile } from 'node:fs/promises';
+import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { CHANNELS, type LinesWritten } from '../../electron/contract.ts';
 import { type ClassFile, newClass } from '../../machines/class/class-file.ts';
+import { NO_FILTER } from '../../machines/ledger/filter.ts';
 import { newPlan, READY_MADE } from '../../machines/plans/ready-made.ts';
 import { EXAMPLE_STANDARD } from '../../machines/standard/standard.ts';
 import { JournalSender } from '../../renderer/adapters/journal-sender.ts';
@@ -47,6 +48,69 @@ describe.each(Object.entries(CARRIERS))('over %s', (_name, startStation) => {
         { drillId: open.id, fileName, openedAt: OPENED_AT, names: { A: 'Ada', B: 'Ben' }, isClosed: true },
       ],
     });
+  });
+
+  test('a drill is found in the Ledger, filed, renamed and removed, but not while it runs', async () => {
+    const { bridge, folder } = await startStation();
+    const drillId = await openDrill(bridge);
+    const query = { filter: { ...NO_FILTER, person: 'ADA' }, from: 0, count: 50 };
+    const running = {
+      ok: false,
+      code: 'not-allowed',
+      message: 'the drill is still running: finish it first',
+    };
+    expect(await bridge.listLedger(query)).toMatchObject({ ok: true, value: { total: 1, unread: 0 } });
+    expect(await bridge.fileDrill({ drillId, title: 'First', archived: true })).toEqual(running);
+    expect(await bridge.renamePerson({ from: 'Ada', to: 'Ida', drillId: null })).toEqual(running);
+    expect(await bridge.removePerson('Ada')).toEqual(running);
+    expect(await bridge.removeDrill(drillId)).toEqual(running);
+
+    const lines = [{ kind: 'close', at: 2000 } as const];
+    await bridge.appendLines({ drillId, windowId: WINDOW_ID, sequence: 1, lines });
+    expect(await bridge.fileDrill({ drillId, title: ' First ', archived: true })).toEqual({
+      ok: true,
+      value: null,
+    });
+    expect(await bridge.renamePerson({ from: 'ada', to: 'Ida', drillId: null })).toEqual({
+      ok: true,
+      value: { drills: 1 },
+    });
+    expect(await bridge.readDrill(drillId)).toMatchObject({
+      ok: true,
+      value: { open: { people: { A: 'Ida', B: 'Ben' }, filed: { title: 'First', archived: true } } },
+    });
+    expect(await bridge.listLedger(query)).toMatchObject({ ok: true, value: { total: 0 } });
+    expect(await bridge.listPeople()).toEqual({
+      ok: true,
+      value: [
+        { name: 'Ben', drills: 1, lastDrillAt: OPENED_AT },
+        { name: 'Ida', drills: 1, lastDrillAt: OPENED_AT },
+      ],
+    });
+    await bridge.saveSettings({ ...SETTINGS, people: { A: 'Ida', B: 'Ben' }, dueAfterDays: 30 });
+    expect(await bridge.loadPerson('Ida')).toMatchObject({
+      ok: true,
+      value: { name: 'Ida', drills: 1, dueOn: null },
+    });
+    expect(await bridge.searchName('Ida')).toEqual({
+      ok: true,
+      value: {
+        files: [
+          'journals/2026-03-02T09-30-00Z-00000001.antiphon.jsonl',
+          'journals/ledger-index.json',
+          'settings.json',
+        ],
+      },
+    });
+    expect(await bridge.removePerson('Ida')).toEqual({
+      ok: true,
+      value: { drills: 1, removedDrills: 0, leftIn: [] },
+    });
+    expect(await bridge.loadPerson('Ida')).toEqual({ ok: true, value: null });
+    expect(await bridge.loadSettings()).toMatchObject({ ok: true, value: { people: { A: '', B: 'Ben' } } });
+    expect(await bridge.removeDrill(drillId)).toEqual({ ok: true, value: null });
+    expect(await bridge.listDrills()).toEqual({ ok: true, value: [] });
+    expect(await readdir(join(folder, 'journals'))).toEqual(['ledger-index.json']);
   });
 
   test('settings are remembered, and nothing is before the first time', async () => {
@@ -215,7 +279,13 @@ describe.each(Object.entries(CARRIERS))('over %s', (_name, startStation) => {
   });
 });
 
-const SIGNATURE = { kind: 'signature', by: 'Cleo', standard: 'The course’s own', decision: 'met' } as const;
+const SIGNATURE = {
+  kind: 'signature',
+  person: 'A',
+  by: 'Cleo',
+  standard: 'The course’s own',
+  decision: 'met',
+} as const;
 const MARK = { kind: 'mark', row: 1000.2, missed: true } as const;
 const DRILL_ID = '00000001-0000-4000-8000-000000000000';
 const batchOf = (changes: object) => ({
@@ -244,6 +314,14 @@ const ARGUMENTS: Record<(typeof CHANNELS)[number], unknown> = {
   'drill:read': { drillId: DRILL_ID },
   'drill:remark': remarkedOf({}),
   'drill:list': null,
+  'ledger:list': { filter: NO_FILTER, from: 0, count: 50 },
+  'ledger:people': null,
+  'ledger:person': { name: 'Ada' },
+  'ledger:file': { drillId: DRILL_ID, title: 'First', archived: false },
+  'ledger:rename-person': { from: 'Ada', to: 'Ida', drillId: null },
+  'ledger:remove-person': { name: 'Ada' },
+  'ledger:remove-drill': { drillId: DRILL_ID },
+  'ledger:search': { name: 'Ada' },
   'plan:list': null,
   'plan:save': { fileName: null, plan: newPlan('A plan') },
   'plan:remove': { fileName: 'a-plan-1.antiphon-plan.json' },
@@ -256,6 +334,7 @@ const ARGUMENTS: Record<(typeof CHANNELS)[number], unknown> = {
   'drill:attend': attendanceOf({}),
   'clock:ping': null,
   'window:open': { role: 'learners' },
+  'paper:save': { fileName: 'drill.pdf' },
 };
 /** Channel, what is wrong, the code it is refused with, the argument. */
 const HOSTILE: [string, string, string, unknown][] = [
@@ -341,6 +420,30 @@ const HOSTILE: [string, string, string, unknown][] = [
     'bad-argument',
     { ...setupOf(), plan: { ...newPlan('A plan'), legs: [] } },
   ],
+  ['ledger:list', 'nothing', 'bad-argument', null],
+  ['ledger:list', 'more than an answer holds', 'bad-argument', { filter: NO_FILTER, from: 0, count: 501 }],
+  [
+    'ledger:list',
+    'a day that is none',
+    'bad-argument',
+    { filter: { ...NO_FILTER, from: 'today' }, from: 0, count: 1 },
+  ],
+  ['ledger:people', 'an argument', 'bad-argument', { name: 'Ada' }],
+  ['ledger:person', 'nobody', 'bad-argument', { name: ' ' }],
+  ['ledger:person', 'a name of a megabyte', 'bad-argument', { name: 'a'.repeat(1_000_000) }],
+  ['ledger:file', 'a path', 'bad-argument', { drillId: '../settings', title: null, archived: true }],
+  ['ledger:file', 'a drill that is not here', 'no-such-drill', ARGUMENTS['ledger:file']],
+  [
+    'ledger:file',
+    'a title that is too long',
+    'bad-argument',
+    { drillId: DRILL_ID, title: 'x'.repeat(121), archived: false },
+  ],
+  ['ledger:rename-person', 'no new name', 'bad-argument', { from: 'Ada', to: '', drillId: null }],
+  ['ledger:remove-person', 'who was removed', 'bad-argument', { name: 'Someone' }],
+  ['ledger:remove-drill', 'nothing', 'bad-argument', null],
+  ['ledger:remove-drill', 'a drill that is not here', 'no-such-drill', { drillId: DRILL_ID }],
+  ['ledger:search', 'nothing', 'bad-argument', null],
   ['plan:list', 'an argument', 'bad-argument', { folder: '/' }],
   ['plan:save', 'nothing', 'bad-argument', null],
   ['plan:save', 'no plan', 'bad-argument', { fileName: null, plan: null }],
@@ -410,6 +513,9 @@ const HOSTILE: [string, string, string, unknown][] = [
   ],
   ['drill:attend', 'a drill that is not here', 'no-such-drill', attendanceOf({})],
   ['clock:ping', 'an argument', 'bad-argument', 5],
+  ['paper:save', 'a path', 'bad-argument', { fileName: '../drill.pdf' }],
+  ['paper:save', 'another kind of file', 'bad-argument', { fileName: 'drill.exe' }],
+  ['paper:save', 'a shell whose browser prints', 'bad-argument', { fileName: 'drill.pdf' }],
   ['window:open', 'an address', 'bad-argument', { role: 'https://example.org/' }],
   ['window:open', 'a shell whose page opens its windows', 'bad-argument', { role: 'learners' }],
 ];

@@ -1,4 +1,4 @@
-import { mkdir, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { MenuItemConstructorOptions } from 'electron';
 import { expect, onTestFinished, test } from 'vitest';
@@ -16,7 +16,7 @@ import { makeTempFolder } from '../support/folder-for-test.ts';
 import { serveFakeDesktop } from '../support/served-desktop.ts';
 
 async function startDesktop(
-  options: { platform?: NodeJS.Platform; isPackaged?: boolean; answer?: number } = {},
+  options: { platform?: NodeJS.Platform; isPackaged?: boolean; answer?: number; saveIn?: string } = {},
 ) {
   const folder = await makeTempFolder();
   const host = new JournalHost({
@@ -186,4 +186,17 @@ test('our own scheme answers a GET of our host with the page, and nothing else',
     ['antiphon-app://station/..%2fsecret.json'],
   ] as const)
     expect(await ask(url, method)).toEqual([404, false, policy]);
+});
+
+test('the pages for paper of the window that asks are saved as a PDF where it is wanted, or nowhere', async () => {
+  const saveIn = await makeTempFolder();
+  const { bridge } = await startDesktop({ saveIn });
+  const path = join(saveIn, 'drill.pdf');
+  expect(await bridge.savePaper('drill.pdf')).toEqual({ ok: true, value: { path } });
+  expect(await readFile(path, 'utf8')).toBe('%PDF {"preferCSSPageSize":true,"printBackground":true}');
+  expect(await readdir(saveIn)).toEqual(['drill.pdf']);
+  const { bridge: other } = await startDesktop();
+  expect(await other.savePaper('drill.pdf')).toEqual({ ok: true, value: { path: null } });
+  const { bridge: lost } = await startDesktop({ saveIn: join(saveIn, 'not there') });
+  expect(await lost.savePaper('drill.pdf')).toMatchObject({ ok: false, code: 'disk' });
 });

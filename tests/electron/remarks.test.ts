@@ -20,7 +20,13 @@ import { ForgetfulDisk } from '../support/forgetful-disk.ts';
 /** What the instructor says when a drill is over: to whose journals it is added, and what a bad disk or an end in the middle leaves. */
 const FOLDER = '/journals';
 const MARK: Remark = { kind: 'mark', row: 1000.2, missed: true };
-const SIGNATURE: Remark = { kind: 'signature', by: 'Cleo', standard: 'The course’s own', decision: 'met' };
+const SIGNATURE: Remark = {
+  kind: 'signature',
+  person: 'A',
+  by: 'Cleo',
+  standard: 'The course’s own',
+  decision: 'met',
+};
 const CLOSE = { kind: 'close', at: 9 } as const;
 const added = (remark: Remark, at = 9) =>
   remark.kind === 'mark' ? { ...remark, at } : { ...remark, at, signedAt: OPENED_AT };

@@ -2,9 +2,11 @@ import { expect, onTestFinished, test } from 'vitest';
 import { APP_ADDRESS } from '../../electron/app-protocol.ts';
 import { ClassStore } from '../../electron/class-store.ts';
 import { type DrillWindows, roleInAddress, windowAddress } from '../../electron/contract.ts';
+import { nodeDisk } from '../../electron/disk.ts';
 import { makeHandlers } from '../../electron/handlers.ts';
 import { serveIpc } from '../../electron/ipc-carrier.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
+import { Ledger } from '../../electron/ledger/ledger.ts';
 import { startLoopback } from '../../electron/loopback.ts';
 import { PlanStore } from '../../electron/plan-store.ts';
 import { StandardStore } from '../../electron/standard-store.ts';
@@ -36,13 +38,16 @@ async function openDrill() {
   return { host, drillId, attendance, there };
 }
 
+const settings = { load: async () => null, save: async () => ({ ok: true, value: null }) as const };
+const classes = new ClassStore('/class.json');
 const partsOf = (host: JournalHost) => ({
   isAllowed: () => true,
   host,
-  settings: { load: async () => null, save: async () => ({ ok: true, value: null }) as const },
+  ledger: new Ledger({ disk: nodeDisk, folder: '/journals', dataFolder: '/', host, settings, classes }),
+  settings,
   plans: new PlanStore('/plans'),
   standards: new StandardStore('/standards'),
-  classes: new ClassStore('/class.json'),
+  classes,
   facts: { journalFolder: '/journals', shell: 'electron' as const, version: '0.0.0' },
   report: (error: unknown) => {
     throw error;

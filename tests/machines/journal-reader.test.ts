@@ -41,6 +41,7 @@ describe('a whole journal', () => {
 
 const SIGNATURE = {
   kind: 'signature',
+  person: 'A',
   signedAt: '2026-03-02T10:04:00.000Z',
   by: 'Cleo',
   standard: 'The course’s own',

@@ -177,6 +177,7 @@ const close: Fields = { kind: 'close', at: 1 };
 const mark: Fields = { kind: 'mark', at: 1, row: 1000.2, missed: true };
 const signature: Fields = {
   kind: 'signature',
+  person: 'A',
   at: 1,
   signedAt: '2026-03-02T10:04:00.000Z',
   by: 'Cleo',

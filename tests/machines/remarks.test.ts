@@ -10,6 +10,7 @@ import { eightCycles, markOf, scoreOf } from '../support/marked-drills.ts';
 
 const SIGNATURE: SignatureLine = {
   kind: 'signature',
+  person: 'A',
   at: 90_000,
   signedAt: '2026-03-02T10:04:05.000Z',
   by: 'Cleo',
@@ -23,11 +24,11 @@ describe('a signature', () => {
       .line({ ...SIGNATURE, decision: 'not yet' })
       .line(SIGNATURE);
     const scored = scoreOf(signed);
-    const { kind: _kind, at: _at, ...signature } = SIGNATURE;
-    expect(scoreOf(eightCycles()).report.drill.signature).toBe(null);
-    expect(scored.report.drill.signature).toEqual(signature);
-    expect(signatureOf(replay(signed.open, signed.lines))).toEqual(SIGNATURE);
-    const words = 'Signed by Cleo, 2026-03-02 10:04 UTC: the standard “The course’s own” is met.';
+    const { kind: _kind, at: _at, person: _person, ...signature } = SIGNATURE;
+    expect(scoreOf(eightCycles()).report.drill.signatures).toEqual({ A: null, B: null });
+    expect(scored.report.drill.signatures).toEqual({ A: signature, B: null });
+    expect(signatureOf(replay(signed.open, signed.lines), 'A')).toEqual(SIGNATURE);
+    const words = 'Signed for Ada by Cleo, 2026-03-02 10:04 UTC: the standard “The course’s own” is met.';
     expect(reportText('a', scored)).toContain(words);
     expect(reportHtml('a', scored)).toContain(words);
     expect(reportCsv('a', scored)).toContain(',signature.decision,met,');
@@ -36,7 +37,7 @@ describe('a signature', () => {
   it('is no sign-off of a rhythm drill', () => {
     const builder = new JournalBuilder({ rig: 'rhythm' }).call(0, 'begin').line(SIGNATURE);
     const { drill, warnings } = scoreOf(builder).report;
-    expect(drill.signature).toBe(null);
+    expect(drill.signatures).toEqual({ A: null, B: null });
     expect(warnings).toContain('line 3: signature was ignored: no sign-off rests on a rhythm rig');
   });
   it('warns when other cycles are left out than when it was given', () => {

@@ -1,30 +1,7 @@
 // @vitest-environment happy-dom
 import { expect, test } from 'vitest';
-import type { DrillText, Result } from '../../electron/contract.ts';
-import { Debrief } from '../../renderer/screens/debrief.tsx';
+import { showDebrief } from '../support/debrief-screen.tsx';
 import { JournalBuilder } from '../support/journal-builder.ts';
-import { Screen } from '../support/screen.tsx';
-
-const noRemark = async (): Promise<Result<DrillText>> => ({
-  ok: false,
-  code: 'disk',
-  message: 'no disk here',
-});
-
-async function show(journal: JournalBuilder): Promise<{ screen: Screen; left: string[] }> {
-  const text: DrillText = {
-    drillId: journal.open.id,
-    fileName: 'drill.antiphon.jsonl',
-    open: journal.open,
-    lines: journal.lines,
-    isClosed: true,
-  };
-  const left: string[] = [];
-  const screen = await Screen.show(
-    <Debrief text={text} onRemark={noRemark} onLeave={() => left.push('left')} />,
-  );
-  return { screen, left };
-}
 
 function tenCycles(over: ConstructorParameters<typeof JournalBuilder>[0] = {}): JournalBuilder {
   const journal = new JournalBuilder(over).call(0, 'begin').ideal(1000, 11);
@@ -32,7 +9,7 @@ function tenCycles(over: ConstructorParameters<typeof JournalBuilder>[0] = {}): 
 }
 
 test('they are asked first; one key then shows the figures', async () => {
-  const { screen } = await show(tenCycles());
+  const { screen } = await showDebrief(tenCycles());
   expect(screen.text).toContain('Ask them first: what went well, what would you change?');
   expect(screen.text).not.toContain('Timing only');
   expect(document.activeElement).toBe(screen.button(/^Show the figures/));
@@ -43,7 +20,7 @@ test('they are asked first; one key then shows the figures', async () => {
 });
 
 test('an Enter that is still held from the Floor does not show them', async () => {
-  const { screen } = await show(tenCycles());
+  const { screen } = await showDebrief(tenCycles());
   const event = new KeyboardEvent('keydown', {
     code: 'Enter',
     repeat: true,
@@ -55,7 +32,7 @@ test('an Enter that is still held from the Floor does not show them', async () =
 });
 
 test('every figure has its ideal beside it, and says whose it is', async () => {
-  const { screen } = await show(tenCycles());
+  const { screen } = await showDebrief(tenCycles());
   await screen.click(screen.button(/^Show the figures/));
   const rows = [...screen.element.querySelectorAll('.debrief-details tr')].map((row) =>
     [...row.children].map((cell) => cell.textContent),
@@ -66,7 +43,7 @@ test('every figure has its ideal beside it, and says whose it is', async () => {
 
 test('the figures have their ±, and say whether an offset between the switches was taken out', async () => {
   const switchOffset = { medianMs: 8, spreadMs: 1, errorMs: 2, n: 10, applied: true };
-  const { screen } = await show(tenCycles({ switchOffset }));
+  const { screen } = await showDebrief(tenCycles({ switchOffset }));
   await screen.click(screen.button(/^Show the figures/));
   expect(screen.text).toContain('8.0 ± 2.0 ms after the chest switch');
   expect(screen.text).toContain('this was taken out of the airway switch’s times');
@@ -78,7 +55,7 @@ test('the figures have their ±, and say whether an offset between the switches 
 });
 
 test('what no switch can know is written where one would look for it', async () => {
-  const { screen } = await show(tenCycles());
+  const { screen } = await showDebrief(tenCycles());
   await screen.click(screen.button(/^Show the figures/));
   expect(screen.text).toContain('mask seal: not measured');
   expect(screen.text).toContain('full release: not measured');
@@ -88,7 +65,7 @@ test('dead time shows in the rates of the whole attempt', async () => {
   // Eight complete cycles of 2 s: 24 compressions in 16 s are 90 a minute. The two bouts last from 1.0 to 16.0 s
   // (first new) and from 16.0 to 25.9 s (last release): 30 compressions in 24.9 s are 72.3 a minute.
   const journal = new JournalBuilder().call(0, 'begin').ideal(1000, 5).call(10_600, 'swap').ideal(16_000, 5);
-  const { screen } = await show(journal.call(26_000, 'finish').line({ kind: 'close', at: 26_000 }));
+  const { screen } = await showDebrief(journal.call(26_000, 'finish').line({ kind: 'close', at: 26_000 }));
   await screen.click(screen.button(/^Show the figures/));
   const row = [...screen.element.querySelectorAll('tr')].find((one) =>
     one.textContent?.startsWith('Compressions a minute'),
@@ -115,7 +92,7 @@ test('a drill with and without the count says whether the rhythm survives silenc
   });
   journal.line({ kind: 'count', at: 10_000, what: 'stopped', lastMs: 10_500 });
   journal.ideal(1000, 11).call(24_000, 'finish').line({ kind: 'close', at: 24_000 });
-  const { screen } = await show(journal);
+  const { screen } = await showDebrief(journal);
   await screen.click(screen.button(/^Show the figures/));
   expect(screen.text).toContain('Does the rhythm survive silence?');
   const rows = [...screen.element.querySelectorAll('tr')].map((row) =>
@@ -128,7 +105,7 @@ test('a drill with and without the count says whether the rhythm survives silenc
     '0 ms, but for a loudspeaker’s own delay',
     'tool default',
   ]);
-  const { screen: unled } = await show(tenCycles());
+  const { screen: unled } = await showDebrief(tenCycles());
   await unled.click(unled.button(/^Show the figures/));
   expect(unled.text).not.toContain('Does the rhythm survive silence?');
 });
@@ -141,14 +118,14 @@ test('a rhythm drill says so on its page, two techniques say that timing cannot 
     .ideal(13_000, 5)
     .call(24_000, 'finish')
     .line({ kind: 'close', at: 24_000 });
-  const { screen } = await show(journal);
+  const { screen } = await showDebrief(journal);
   expect(screen.text).toContain('Rhythm rig:');
   await screen.click(screen.button(/^Show the figures/));
   expect(screen.text).toContain('timing alone cannot compare the techniques');
 });
 
 test('the journal’s file is named, and one button goes back', async () => {
-  const { screen, left } = await show(tenCycles());
+  const { screen, left } = await showDebrief(tenCycles());
   await screen.click(screen.button(/^Show the figures/));
   expect(screen.text).toContain('drill.antiphon.jsonl');
   await screen.click(screen.button('Done: back to Set-up'));
@@ -157,21 +134,21 @@ test('the journal’s file is named, and one button goes back', async () => {
 
 test('a drill with no cycle is told plainly', async () => {
   const journal = new JournalBuilder().call(0, 'begin').call(900, 'finish').line({ kind: 'close', at: 900 });
-  const { screen } = await show(journal);
+  const { screen } = await showDebrief(journal);
   await screen.click(screen.button(/^Show the figures/));
   expect(screen.text).toContain('Timing only: no compression was registered after begin');
   expect(screen.text).toContain('No complete cycle to draw.');
 });
 
 test('the rig check is said from the start, and why a drill is rhythm only', async () => {
-  const { screen } = await show(tenCycles({ rig: 'rhythm', rigCheck: { outcome: 'not-done' } }));
+  const { screen } = await showDebrief(tenCycles({ rig: 'rhythm', rigCheck: { outcome: 'not-done' } }));
   expect(screen.text).toContain('Rhythm only: the rig was not checked that day.');
 });
 
 test('two stretches are compared in words for the pair, in figures for the instructor, with the method of choice', async () => {
   const journal = new JournalBuilder().call(0, 'begin').ideal(1000, 12);
   journal.call(24_600, { call: 'technique', technique: 'two-finger' }).ideal(27_000, 12);
-  const { screen } = await show(journal.call(51_500, 'finish').line({ kind: 'close', at: 51_500 }));
+  const { screen } = await showDebrief(journal.call(51_500, 'finish').line({ kind: 'close', at: 51_500 }));
   await screen.click(screen.button(/^Show the figures/));
   const section = screen.element.querySelector('#comparisons');
   expect(section?.querySelector('p')?.textContent).toBe(
@@ -192,7 +169,7 @@ test('two stretches are compared in words for the pair, in figures for the instr
 });
 
 test('a drill in which nothing changed has no comparisons', async () => {
-  const { screen } = await show(tenCycles());
+  const { screen } = await showDebrief(tenCycles());
   await screen.click(screen.button(/^Show the figures/));
   expect(screen.element.querySelector('#comparisons')).toBeNull();
 });

@@ -1,28 +1,18 @@
 // @vitest-environment happy-dom
 import { expect, test } from 'vitest';
-import type { DrillText, Remark, Result } from '../../electron/contract.ts';
-import { Debrief } from '../../renderer/screens/debrief.tsx';
 import { rowAt, rowByKey } from '../../renderer/sheet/row-at.ts';
+import { showDebrief } from '../support/debrief-screen.tsx';
 import { JournalBuilder } from '../support/journal-builder.ts';
-import { Screen } from '../support/screen.tsx';
+import type { Screen } from '../support/screen.tsx';
 
-/** The Debrief over a journal that takes remarks, as the host would write them. */
 async function shown(): Promise<Screen> {
   const journal = new JournalBuilder()
     .call(0, 'begin')
     .ideal(1000, 2)
     .cycle([5000, 5500, 6000], 6100)
     .ideal(7000, 3);
-  const { open, lines } = journal.call(14_000, 'finish').line({ kind: 'close', at: 14_000 });
-  let text: DrillText = { drillId: open.id, fileName: 'drill.antiphon.jsonl', open, lines, isClosed: true };
-  const onRemark = async (remarks: readonly Remark[]): Promise<Result<DrillText>> => {
-    const added = remarks.flatMap((remark) => (remark.kind === 'mark' ? [{ ...remark, at: 14_000 }] : []));
-    const from = text.lines.length + 2;
-    const more = added.map((line, index) => ({ number: from + index, line }));
-    text = { ...text, lines: [...text.lines, ...more] };
-    return { ok: true, value: text };
-  };
-  const screen = await Screen.show(<Debrief text={text} onRemark={onRemark} onLeave={() => undefined} />);
+  journal.call(14_000, 'finish').line({ kind: 'close', at: 14_000 });
+  const { screen } = await showDebrief(journal);
   await screen.click(screen.button(/^Show the figures/));
   return screen;
 }
@@ -39,8 +29,8 @@ test('arrow keys choose a row; its words and figures stand below the sheet', asy
   expect(note(screen)).toContain('Cycle 3, at 5.0 s: breath too soon, breath early');
   expect(note(screen)).toContain('third compression to breath 100 ms (ideal 500 ms)');
   expect(note(screen)).toContain('compression and breath share 100 ms (ideal 0 ms)');
-  expect(list.getAttribute('aria-activedescendant')).toBe('row-shown');
-  const option = screen.element.querySelector('#row-shown');
+  expect(list.getAttribute('aria-activedescendant')).toBe('row-chosen');
+  const option = screen.element.querySelector('#row-chosen');
   expect([option?.getAttribute('aria-posinset'), option?.getAttribute('aria-setsize')]).toEqual(['3', '5']);
   await screen.press('End', list);
   expect(note(screen)).toContain('Cycle 5, at 9.0 s: three compressions and a breath, in place');

@@ -44,7 +44,7 @@ export async function startAttackedStation(patienceMs?: number): Promise<Attacke
       makeHandlers({
         isAllowed,
         host,
-        ...storesIn(folder),
+        ...storesIn(folder, host),
         facts: { journalFolder: join(folder, 'journals'), shell: 'browser', version: '0.0.0' },
         report: (error) => mistakes.push(error),
       }),

@@ -1,32 +1,25 @@
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { APP_ADDRESS, APP_HOST, APP_SCHEME } from '../../electron/app-protocol.ts';
-import { ClassStore } from '../../electron/class-store.ts';
 import { type Bridge, makeBridge, type Result, type StationFacts } from '../../electron/contract.ts';
 import { type Disk, nodeDisk } from '../../electron/disk.ts';
 import { makeHandlers } from '../../electron/handlers.ts';
 import { makeIpcCarrier, makeIpcGuard, serveIpc } from '../../electron/ipc-carrier.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
 import { startLoopback } from '../../electron/loopback.ts';
-import { PlanStore } from '../../electron/plan-store.ts';
-import { SettingsStore } from '../../electron/settings-store.ts';
-import { StandardStore } from '../../electron/standard-store.ts';
 import { connectLoopback } from '../../renderer/adapters/loopback-carrier.ts';
 import { makeIds, OPENED_AT } from './drills.ts';
 import { FakeIpc } from './fake-ipc.ts';
 import { makeTempFolder } from './folder-for-test.ts';
 import { askRaw } from './raw-request.ts';
+import { storesIn } from './stores.ts';
 
 export type StationParts = {
   folder: string;
   host: JournalHost;
-  settings: SettingsStore;
-  plans: PlanStore;
-  standards: StandardStore;
-  classes: ClassStore;
   facts: StationFacts;
   mistakes: unknown[];
-};
+} & ReturnType<typeof storesIn>;
 export type CarriedStation = StationParts & {
   bridge: Bridge;
   /** Asks as the window does, but with whatever argument. */
@@ -54,10 +47,7 @@ async function makeStation(disk: Disk): Promise<StationParts> {
   return {
     folder,
     host,
-    settings: new SettingsStore(join(folder, 'settings.json')),
-    plans: new PlanStore(join(folder, 'plans')),
-    standards: new StandardStore(join(folder, 'standards')),
-    classes: new ClassStore(join(folder, 'class.json')),
+    ...storesIn(folder, host, disk),
     facts: { journalFolder, shell: 'browser', version: '0.0.0' },
     mistakes: [],
   };

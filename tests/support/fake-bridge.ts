@@ -18,6 +18,17 @@ import type {
 import type { ClassFile } from '../../machines/class/class-file.ts';
 import type { BodyLine, OpenLine } from '../../machines/journal.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
+import { filterEntries, type LedgerPerson, peopleOf } from '../../machines/ledger/filter.ts';
+import { type LedgerEntry, ledgerEntryOf } from '../../machines/ledger/ledger-entry.ts';
+import type {
+  Filing,
+  LedgerPart,
+  LedgerQuery,
+  NameCorrection,
+  Removal,
+} from '../../machines/ledger/ledger-requests.ts';
+import { personKey, SOMEONE } from '../../machines/ledger/person-name.ts';
+import { type PersonPage, personPageOf } from '../../machines/ledger/person-page.ts';
 import type { Plan } from '../../machines/plans/plan.ts';
 import type { Standard } from '../../machines/standard/standard.ts';
 import { makeIds, OPENED_AT } from './drills.ts';
@@ -31,6 +42,8 @@ export class FakeBridge implements Bridge {
   failure: { ok: false; code: 'disk'; message: string } | null = null;
   plans: StoredPlan[] = [];
   standards: StoredStandard[] = [];
+  /** The PDFs that were saved. */
+  papers: string[] = [];
   classFile: ClassFile | null = null;
   readonly drills = new Map<string, Kept>();
   version = 0;
@@ -102,6 +115,44 @@ export class FakeBridge implements Bridge {
       isClosed: isClosed(drill),
     }));
     return { ok: true, value: entries } as const;
+  }
+
+  async listLedger({ filter, from, count }: LedgerQuery): Promise<Result<LedgerPart>> {
+    const wanted = filterEntries(this.entries(), filter);
+    const entries = wanted.slice(from, from + count);
+    return { ok: true, value: { entries, total: wanted.length, unread: 0, leftAlone: [] } };
+  }
+
+  async listPeople(): Promise<Result<readonly LedgerPerson[]>> {
+    return { ok: true, value: peopleOf(this.entries()) };
+  }
+
+  async loadPerson(name: string): Promise<Result<PersonPage | null>> {
+    return { ok: true, value: personPageOf(this.entries(), name, this.settings?.dueAfterDays ?? null) };
+  }
+
+  async fileDrill({ drillId, title, archived }: Filing): Promise<Result<null>> {
+    const drill = this.drills.get(drillId);
+    if (drill === undefined) return { ok: false, code: 'no-such-drill', message: 'there is no such drill' };
+    drill.open = { ...drill.open, filed: { title, archived } };
+    return { ok: true, value: null };
+  }
+
+  async renamePerson({ from, to, drillId }: NameCorrection): Promise<Result<{ drills: number }>> {
+    return { ok: true, value: { drills: this.rename(from, to, drillId) } };
+  }
+
+  async removePerson(name: string): Promise<Result<Removal>> {
+    return { ok: true, value: { drills: this.rename(name, SOMEONE, null), removedDrills: 0, leftIn: [] } };
+  }
+
+  async removeDrill(drillId: string): Promise<Result<null>> {
+    this.drills.delete(drillId);
+    return { ok: true, value: null };
+  }
+
+  async searchName(): Promise<Result<{ files: readonly string[] }>> {
+    return { ok: true, value: { files: [] } };
   }
 
   async listPlans(): Promise<Result<readonly StoredPlan[]>> {
@@ -184,6 +235,11 @@ export class FakeBridge implements Bridge {
     return { ok: true, value: null };
   }
 
+  async savePaper(fileName: string): Promise<Result<{ path: string | null }>> {
+    this.papers.push(fileName);
+    return { ok: true, value: { path: `/chosen/${fileName}` } };
+  }
+
   onWindowsChanged(listener: (windows: DrillWindows) => void): () => void {
     this.windowListeners.add(listener);
     return () => this.windowListeners.delete(listener);
@@ -191,6 +247,28 @@ export class FakeBridge implements Bridge {
 
   tellWindows(windows: DrillWindows): void {
     for (const listener of this.windowListeners) listener(windows);
+  }
+
+  private entries(): LedgerEntry[] {
+    const skipped = { lines: 0, fields: 0, tornBytes: 0 };
+    return [...this.drills.values()].map((drill) => {
+      const { open, lines, fileName } = drill;
+      return ledgerEntryOf({ open, lines, isClosed: isClosed(drill), skipped }, fileName);
+    });
+  }
+
+  /** The number of drills in which somebody has another name now. */
+  private rename(from: string, to: string, drillId: string | null): number {
+    let count = 0;
+    for (const [id, drill] of this.drills) {
+      const rename = (name: string) => (personKey(name) === personKey(from) ? to : name);
+      const people = { A: rename(drill.open.people.A), B: rename(drill.open.people.B) };
+      const isSame = people.A === drill.open.people.A && people.B === drill.open.people.B;
+      if (isSame || (drillId !== null && drillId !== id)) continue;
+      drill.open = { ...drill.open, people };
+      count += 1;
+    }
+    return count;
   }
 
   private windowsOf(drillId: string): DrillWindows {

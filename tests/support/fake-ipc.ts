@@ -24,7 +24,10 @@ export class FakeIpc {
 
   /** What a page at an address has; `parent` is there for a frame inside a page. `ends` hears the listeners of the page's end. */
   rendererAt(url: string, parent: unknown = null, ends: (() => void)[] = []): IpcRendererLike {
-    const sender: IpcSender['sender'] = { once: (_event, listener) => ends.push(listener) };
+    const sender: IpcSender['sender'] = {
+      once: (_event, listener) => ends.push(listener),
+      printToPDF: async (options) => Buffer.from(`%PDF ${JSON.stringify(options)}`),
+    };
     return {
       invoke: async (channel, argument) => {
         const handler = this.handlers.get(channel);

@@ -1,3 +1,4 @@
+import { basename, dirname } from 'node:path';
 import type { Disk, DiskFile } from '../../electron/disk.ts';
 
 /** What happened to a file since it was last flushed. */
@@ -7,9 +8,9 @@ type Kept = {
   flushed: Uint8Array;
   /** What only the system's memory has. */
   changes: Change[];
-  /** False until the folder's names are flushed: a crash then takes the whole file. */
-  isNamed: boolean;
 };
+/** What happened to the folder's names since they were last flushed: a file's new name, or none any more. */
+type Naming = { path: string; kept: Kept | null };
 /** Random whole numbers from 0 to below a limit. */
 export type Choose = (below: number) => number;
 
@@ -23,7 +24,12 @@ const NEVER = new Promise<never>(() => undefined);
  */
 export class ForgetfulDisk implements Disk {
   private readonly files = new Map<string, Kept>();
+  /** The names that the disk has for certain, and what the system's memory has done to them since, a step a call. */
+  private flushedNames = new Map<string, Kept>();
+  private namings: Naming[][] = [];
   private callsLeft: number;
+  /** True while a share is away: every call that looks at the disk is refused. */
+  isAway = false;
   /** Errors to give, by the call's name, in turn; null lets a call through. */
   readonly failures = new Map<string, (string | null)[]>();
   /** The calls that were made, for tests of what is flushed when. */
@@ -39,18 +45,21 @@ export class ForgetfulDisk implements Disk {
 
   async syncFolder(): Promise<void> {
     await this.call('syncFolder');
-    for (const file of this.files.values()) file.isNamed = true;
+    this.flushedNames = new Map(this.files);
+    this.namings = [];
   }
 
-  async list(): Promise<readonly string[]> {
-    return [...this.files.keys()].map((path) => path.slice(path.lastIndexOf('/') + 1));
+  async list(folder: string): Promise<readonly string[]> {
+    this.reach();
+    const paths = [...this.files.keys()].filter((path) => dirname(path) === folder);
+    return paths.map((path) => basename(path));
   }
 
   async create(path: string): Promise<DiskFile> {
     await this.call('create');
     if (this.files.has(path)) throw systemError('EEXIST');
-    const kept: Kept = { flushed: new Uint8Array(), changes: [], isNamed: false };
-    this.files.set(path, kept);
+    const kept: Kept = { flushed: new Uint8Array(), changes: [] };
+    this.name([{ path, kept }]);
     return this.fileOf(kept);
   }
 
@@ -60,8 +69,18 @@ export class ForgetfulDisk implements Disk {
   }
 
   async remove(path: string): Promise<void> {
-    await this.call('remove');
-    this.files.delete(path);
+    this.find(path);
+    await this.call('remove', () => this.name([{ path, kept: null }]));
+  }
+
+  async rename(from: string, to: string): Promise<void> {
+    const kept = this.find(from);
+    await this.call('rename', () =>
+      this.name([
+        { path: to, kept },
+        { path: from, kept: null },
+      ]),
+    );
   }
 
   async factsOf(path: string): Promise<{ kind: 'file'; bytes: number; stamp: string }> {
@@ -79,14 +98,23 @@ export class ForgetfulDisk implements Disk {
     return changes.reduce(changed, flushed);
   }
 
+  /** A file that has been there for long. */
+  put(path: string, text: string): void {
+    const kept: Kept = { flushed: Buffer.from(text, 'utf8'), changes: [] };
+    this.files.set(path, kept);
+    this.flushedNames.set(path, kept);
+  }
+
   paths(): string[] {
     return [...this.files.keys()];
   }
 
   afterCrash(choose: Choose): ForgetfulDisk {
     const next = new ForgetfulDisk();
-    for (const [path, { flushed, changes, isNamed }] of this.files) {
-      if (!isNamed && choose(2) === 0) continue;
+    const names = new Map(this.flushedNames);
+    // A file system keeps the order of its names' changes.
+    for (const step of this.namings.slice(0, choose(this.namings.length + 1))) nameIn(names, step);
+    for (const [path, { flushed, changes }] of names) {
       const whole = choose(changes.length + 1);
       let bytes = changes.slice(0, whole).reduce(changed, flushed);
       const torn = changes[whole];
@@ -95,8 +123,9 @@ export class ForgetfulDisk implements Disk {
         const nuls = choose(2) === 0 ? 0 : choose(torn.bytes.length - part.length + 1);
         bytes = changed(bytes, { ...torn, bytes: Buffer.concat([part, new Uint8Array(nuls)]) });
       }
-      next.files.set(path, { flushed: bytes, changes: [], isNamed: true });
+      next.files.set(path, { flushed: bytes, changes: [] });
     }
+    next.flushedNames = new Map(next.files);
     return next;
   }
 
@@ -131,6 +160,7 @@ export class ForgetfulDisk implements Disk {
       return await NEVER;
     }
     this.calls.push(name);
+    this.reach();
     const failure = this.failures.get(name)?.shift() ?? null;
     if (failure !== null) throw systemError(failure);
     begun();
@@ -138,10 +168,27 @@ export class ForgetfulDisk implements Disk {
     await new Promise((resolve) => setImmediate(resolve));
   }
 
+  private name(step: Naming[]): void {
+    nameIn(this.files, step);
+    this.namings.push(step);
+  }
+
+  private reach(): void {
+    if (this.isAway) throw systemError('EHOSTDOWN');
+  }
+
   private find(path: string): Kept {
+    this.reach();
     const file = this.files.get(path);
     if (file === undefined) throw systemError('ENOENT');
     return file;
+  }
+}
+
+function nameIn(names: Map<string, Kept>, step: readonly Naming[]): void {
+  for (const { path, kept } of step) {
+    if (kept === null) names.delete(path);
+    else names.set(path, kept);
   }
 }
 

@@ -70,7 +70,8 @@ export class Screen {
   async press(code: string, target: EventTarget = window): Promise<void> {
     await act(async () => {
       for (const type of ['keydown', 'keyup']) {
-        target.dispatchEvent(new KeyboardEvent(type, { code, bubbles: true, cancelable: true }));
+        const key = /^Key[A-Z]$/.test(code) ? code.slice(3).toLowerCase() : code;
+        target.dispatchEvent(new KeyboardEvent(type, { code, key, bubbles: true, cancelable: true }));
       }
     });
   }

@@ -26,6 +26,8 @@ export function serveFakeDesktop(parts: {
   isPackaged?: boolean;
   /** What is answered to every box. */
   answer?: number;
+  /** The folder that is chosen to save in; none: they think better of it. */
+  saveIn?: string;
 }): Asked {
   const { host, ipc, folder, windows } = parts;
   const boxes = makeBoxes(parts.answer ?? 0);
@@ -33,7 +35,7 @@ export function serveFakeDesktop(parts: {
   serveDesktop({
     station: {
       host,
-      ...storesIn(folder),
+      ...storesIn(folder, host),
       facts: { journalFolder: join(folder, 'journals'), shell: 'electron', version: '1.2.3' },
     },
     windows,
@@ -50,6 +52,7 @@ export function serveFakeDesktop(parts: {
       asked.opened.push(path);
       return path.endsWith('journals') ? 'there is no such folder' : '';
     },
+    askWhere: async (fileName) => (parts.saveIn === undefined ? '' : join(parts.saveIn, fileName)),
     licencesPath: '/app/THIRD-PARTY-LICENCES.txt',
     platform: parts.platform ?? 'linux',
     isPackaged: parts.isPackaged ?? true,

@@ -38,7 +38,7 @@ export async function serveStation(pageFolder: string = resolve('dist/renderer')
     handlersFor: (isAllowed) =>
       makeHandlers({
         host,
-        ...storesIn(folder),
+        ...storesIn(folder, host),
         facts,
         isAllowed,
         report: (error) => mistakes.push(error),

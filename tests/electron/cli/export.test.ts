@@ -69,6 +69,31 @@ describe('antiphon export', () => {
 describe('--without-names', () => {
   const named = /Zel|Zen/;
 
+  it('names no file after the journal’s, nor leaves a name where a hand put one', async () => {
+    const drill = richDrill();
+    Object.assign(drill.open, { guideline: 'zelda-style' });
+    drill.line({ kind: 'tick', at: 9000, item: 'zeno-smiles', met: true, by: 'instructor' });
+    const folder = await makeTempFolder();
+    const file = join(folder, 'Zelda.antiphon.jsonl');
+    const by = {
+      kind: 'signature',
+      at: 18_000,
+      signedAt: '2026-03-02T10:04:05.000Z',
+      person: 'A',
+      by: 'Zenobia',
+    };
+    const signed = `${JSON.stringify({ ...by, standard: 'Zelda’s own', decision: 'met' })}\n`;
+    await writeFile(file, `${journalText(drill)}${signed}`);
+    for (const words of [
+      ...['csv', 'xapi', 'bids'].map((to) => ['export', file, '--to', to]),
+      ...['json', 'text', 'csv', 'html'].map((format) => ['score', file, '--format', format]),
+    ]) {
+      const out = join(folder, words.join('').slice(-12));
+      expect((await run(...words, '--without-names', '--out', out)).status).toBe(0);
+      expect(JSON.stringify(await filesUnder(out))).not.toMatch(/zel|zen/i);
+    }
+  });
+
   it.each(['csv', 'bids', 'xapi'])('leaves nobody’s name and nobody’s words in %s', async (to) => {
     const { status, files } = await exported(richDrill(), '--to', to, '--without-names');
     expect([status, Object.keys(files).length > 0]).toEqual([0, true]);
@@ -86,6 +111,7 @@ describe('--without-names', () => {
       expect(without.out).not.toMatch(named);
       if (format !== 'json') return;
       const { drill, ...rest } = JSON.parse(withNames.out);
+      drill.file = `drill-${drill.id.slice(0, 8)}.antiphon.jsonl`;
       drill.people.A.name = 'A';
       drill.people.B.name = 'B';
       expect(JSON.parse(without.out)).toEqual({ drill, ...rest });

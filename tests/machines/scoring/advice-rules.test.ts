@@ -189,6 +189,20 @@ describe.each(TABLE)('$rule', ({ rule, faulty, others, count, evidence, rows, fi
   });
 });
 
+it('a mean that a few cycles moved is told as those few, not as most', () => {
+  const { forPerson } = drill(cycle([0, 500, 1000], 1960, 2500));
+  expect(forPerson.B.toTry).toMatchObject({ rule: 'breath-late-at-times', evidence: { count: 7, of: 30 } });
+});
+
+it.each([
+  ['three compressions where a breath cut them short', cycle([0, 500], 800, 2000)],
+  ['three compressions with no breath after them', cycle([0, 500, 1000], null, 2000)],
+  ['a breath after four', cycle([0, 500, 1000, 1500], 2000, 2500)],
+])('nobody is praised for %s', (_, play) => {
+  const { forPerson } = drill(play, both(play, GOOD));
+  expect([forPerson.A.praise, forPerson.B.praise]).toEqual([null, null]);
+});
+
 describe('what is not told', () => {
   it('anything of a pair that does everything as it should be', () => {
     const { forPerson, pair, first, tooLittle } = drill(GOOD);

@@ -42,6 +42,14 @@ describe('what was ticked comes first', () => {
     expect(said(12_000)).toBeUndefined();
     expect(said(112_000)).toContain('but not full release (Ada on the chest)');
   });
+  it('nor of the bag, in any technique', () => {
+    const twelve = [10_000, 30_000, 50_000, 70_000, 90_000, 110_000].flatMap(allMet);
+    const lines = [...twelve, tick(12_000, 'chest-rise', false)].filter(
+      ({ item, at }) => item !== 'chest-rise' || at <= 30_000,
+    );
+    const { tick: said } = say({ ...DRILL, plan: 'techniques' }, lines);
+    expect(said?.text).toMatch(/^Ask your instructor to watch the chest rise/);
+  });
   it('still what only the other has met since', () => {
     const lines = [...MET_TWICE, tick(20_000, 'full-release', false, 'observer')];
     expect(say(DRILL, lines).tick?.text).toContain('Your observer saw');
@@ -52,6 +60,14 @@ describe('what was ticked comes first', () => {
     expect(say(DRILL, lines).tick?.text).toBe(
       'Ask your instructor to watch a depth of about one third: no switch can know, and it comes before the timing.',
     );
+  });
+  it('and what to do next is about that, where the timing has nothing to try', () => {
+    const next = (...lines: BodyLine[]) => say({ ...DRILL, plan: 'steady' }, lines).next;
+    expect(next(...MET_TWICE, tick(90_001, 'depth', false))).toBe(
+      'Do two more minutes now, and put right what was seen.',
+    );
+    expect(next()).toBe('Do two more minutes now, with your instructor watching.');
+    expect(next(...MET_TWICE)).toBe('Do two more minutes, and see if it lasts.');
   });
   it('nothing on a rhythm rig', () => {
     const rhythm = say({ ...DRILL, rig: 'rhythm' });
@@ -111,6 +127,25 @@ describe('the pair', () => {
     );
     expect(pair?.figures).toContain('swap called:');
     expect(pair?.rows).toHaveLength(1);
+  });
+  const swapped = (restartMs: number, chestFrom: number) => {
+    const drill = new JournalBuilder().call(0, 'begin').ideal(1000, 20);
+    drill.call(40_500, 'swap').call(40_900, 'taken');
+    for (let at = chestFrom; at < restartMs; at += 500) drill.press('chest', at, at + 200);
+    drill.ideal(restartMs, 20).cycle([restartMs + 40_000], null);
+    const lines = [...drill.lines.map(({ line }) => line), ...allMet(1500), ...allMet(restartMs + 5000)];
+    return adviceSentences(adviceOfLines(drill.open, lines), NAMES);
+  };
+  it('is told of a gap between breaths alone where the compressions went on', () => {
+    expect(swapped(48_000, 40_600).pair?.text).toBe(
+      'At the swap the baby had no breath for 9 seconds; say ‘swap after this breath’, and restart on ‘one’.',
+    );
+  });
+  it('is praised for a time that was not exceeded', () => {
+    // From 40.2 s on the chest is let up: 2.4 s.
+    expect(swapped(42_600, 42_600).praise.at(-1)?.text).toBe(
+      'Both: at the swap compressions were back within 3 seconds, and the first cycle was right.',
+    );
   });
   it('is told when the order is lost once the count fell silent, and that it was kept when it was', () => {
     const builder = (isLost: boolean) => {

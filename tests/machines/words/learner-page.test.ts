@@ -72,6 +72,25 @@ test.each([
   expect(pageOf(breathAfter(400, beatMs), 'A')[0]?.said['Pace of the three']).toBe(said);
 });
 
+test('a breath that was not registered is not counted as one', () => {
+  const journal = new JournalBuilder().call(0, 'begin');
+  for (let cycle = 0; cycle < 21; cycle += 1) {
+    const at = 1000 + cycle * 2000;
+    journal.cycle([at, at + 500, at + 1000], cycle % 4 === 1 ? null : at + 1500);
+  }
+  expect(pageOf(journal.call(44_000, 'finish'), 'B')[0]?.said['A breath registered']).toBe('10 of 15 cycles');
+});
+
+test('a slowed stretch is in none of it', () => {
+  const journal = new JournalBuilder({ cycleMs: 3000 }).call(0, 'begin').ideal(1000, 5, 3000);
+  const slowedAlone = new JournalBuilder({ cycleMs: 3000 }).call(0, 'begin').ideal(1000, 5, 3000);
+  journal.call(16_100, 'rest').call(16_200, { call: 'tempo', cycleMs: 2000 }).call(17_000, 'resume');
+  journal.ideal(18_000, 5).call(30_000, 'finish');
+  expect(pageOf(journal, 'A')[0]?.said).toMatchObject({ 'Pace of the three': 'in time' });
+  expect(pageOf(journal, 'B')[0]?.said).toMatchObject({ 'Where the breath came': 'on “breathe”' });
+  expect(pageOf(slowedAlone.call(20_000, 'finish'), 'A')).toEqual([]);
+});
+
 test('after a swap both have both roles', () => {
   const journal = new JournalBuilder().call(0, 'begin').ideal(1000, 5).call(10_600, 'swap').ideal(16_000, 5);
   expect(pageOf(journal.call(27_000, 'finish'), 'A').map(({ role }) => role)).toEqual([
