@@ -19,6 +19,10 @@ export function App({ station }: { station: Station }): ReactElement {
   const nameOfKey = useCallback((code: string) => keyName(code, station.keyLayout(code)), [station]);
   const { context } = state;
   const screen = screenOf(state.value);
+  const savesPaper =
+    context.facts?.shell === 'electron'
+      ? { onSavePaper: (fileName: string) => station.bridge.savePaper(fileName) }
+      : {};
   useEffect(() => {
     const shown = station.role === 'learners' ? WINDOW_WORDS.waitingTitle : SCREEN_WORDS[screen];
     document.title = `${SCREEN_WORDS.product}: ${shown}`;
@@ -44,9 +48,7 @@ export function App({ station }: { station: Station }): ReactElement {
       <Debrief
         text={text}
         onRemark={(remarks) => station.bridge.remarkDrill(text.drillId, remarks)}
-        {...(context.facts?.shell === 'electron'
-          ? { onSavePaper: (fileName: string) => station.bridge.savePaper(fileName) }
-          : {})}
+        {...savesPaper}
         standards={station.standards}
         onLeave={() => send({ type: 'debrief.left' })}
       />
@@ -61,6 +63,7 @@ export function App({ station }: { station: Station }): ReactElement {
         sound={station.sound}
         plans={station.plans}
         classes={station.classes}
+        {...savesPaper}
         nameOfKey={nameOfKey}
         onStart={(request) => send({ type: 'drill.start', ...request })}
         onRemember={(settings) => void station.bridge.saveSettings(settings)}

@@ -26,6 +26,8 @@ type ClassBodyProps = {
   readUnled: UnledSource;
   paper: PaperSize;
   onPaper: (size: PaperSize) => void;
+  /** Saves the list as a PDF; left out where the browser prints. */
+  onSave?: () => void;
   /** `said`: what the one who changed it has to know. */
   onChange: (after: ClassFile, said?: readonly string[]) => void;
   onTake: (group: Group) => void;
@@ -33,7 +35,7 @@ type ClassBodyProps = {
 
 /** From what the room has to see now to what the instructor has to see to. */
 export function ClassBody(props: ClassBodyProps): ReactElement {
-  const { stored, plan, readUnled, paper, onPaper, onChange, onTake } = props;
+  const { stored, plan, readUnled, paper, onPaper, onSave, onChange, onTake } = props;
   const next = plan.turns[0];
   const [additions, setAdditions] = useState(0);
   const nextRef = useRef<HTMLHeadingElement>(null);
@@ -110,6 +112,11 @@ export function ClassBody(props: ClassBodyProps): ReactElement {
             <button type="button" className="plain" onClick={() => window.print()}>
               {CLASS_PAGE_WORDS.print}
             </button>
+            {onSave === undefined ? null : (
+              <button type="button" className="plain" onClick={onSave}>
+                {PAPER_WORDS.save}
+              </button>
+            )}
           </div>
         </section>
       )}

@@ -1,27 +1,34 @@
 import { type ReactElement, useEffect, useMemo, useState, useSyncExternalStore } from 'react';
+import type { Result } from '../../electron/contract.ts';
 import { type ClassFile, stateOf } from '../../machines/class/class-file.ts';
 import type { Group } from '../../machines/class/turn.ts';
 import { turnsToCome } from '../../machines/class/turns.ts';
 import { CLASS_WORDS } from '../../machines/words/class-words.ts';
-import type { PaperSize } from '../../machines/words/paper-words.ts';
+import { PAPER_WORDS, type PaperSize } from '../../machines/words/paper-words.ts';
 import { CLASS_PAGE_WORDS } from '../../machines/words/screen-class.ts';
 import type { ClassShelf } from '../app/class-shelf.ts';
 import { ClassBody } from './class-body.tsx';
 import { ClassPaper } from './class-paper.tsx';
 import { useIsPrinting } from './use-is-printing.ts';
 
+/** Asks where, and saves what would be printed there as a PDF. */
+export type SavePaper = (fileName: string) => Promise<Result<{ path: string | null }>>;
+
 type ClassPageProps = {
   shelf: ClassShelf;
+  /** Left out where the browser prints. */
+  onSavePaper?: SavePaper;
   /** Two of the class go to Set-up, with their roles. */
   onTake: (group: Group) => void;
   onBack: () => void;
 };
 
 /** The day's class: who is here, who does what now, and what is still to come. */
-export function ClassPage({ shelf, onTake, onBack }: ClassPageProps): ReactElement {
+export function ClassPage({ shelf, onSavePaper, onTake, onBack }: ClassPageProps): ReactElement {
   useSyncExternalStore(shelf.subscribe, () => shelf.version);
   const [news, setNews] = useState<readonly string[]>([]);
   const [paper, setPaper] = useState<PaperSize>('a4');
+  const [paperProblem, setPaperProblem] = useState<string | null>(null);
   const isPrinting = useIsPrinting();
   useEffect(() => void shelf.load(), [shelf]);
   const { stored } = shelf;
@@ -29,6 +36,10 @@ export function ClassPage({ shelf, onTake, onBack }: ClassPageProps): ReactEleme
   const change = (after: ClassFile, said: readonly string[] = []) => {
     shelf.change(after);
     setNews(said);
+  };
+  const savePaper = async (save: SavePaper) => {
+    const saved = await save('class.pdf');
+    setPaperProblem(saved.ok ? null : PAPER_WORDS.notSaved(saved.message));
   };
   return (
     <main className="class-page">
@@ -44,7 +55,7 @@ export function ClassPage({ shelf, onTake, onBack }: ClassPageProps): ReactEleme
         </div>
         {plan?.limit === 'nobody' ? <p className="quiet">{CLASS_PAGE_WORDS.intro}</p> : null}
         <p className="problem" role="alert">
-          {shelf.saveProblem === null ? null : CLASS_PAGE_WORDS.notSaved(shelf.saveProblem)}
+          {shelf.saveProblem === null ? paperProblem : CLASS_PAGE_WORDS.notSaved(shelf.saveProblem)}
         </p>
         <div role="status">
           {news.map((one) => (
@@ -61,6 +72,7 @@ export function ClassPage({ shelf, onTake, onBack }: ClassPageProps): ReactEleme
           readUnled={shelf.readUnled}
           paper={paper}
           onPaper={setPaper}
+          {...(onSavePaper === undefined ? {} : { onSave: () => void savePaper(onSavePaper) })}
           onChange={change}
           onTake={onTake}
         />

@@ -20,7 +20,7 @@ import { Choice, optionsOf } from '../components/choice.tsx';
 import { GuidelineNumbers } from '../components/guideline-numbers.tsx';
 import { OtherWindowButton } from '../components/other-window-button.tsx';
 import type { SwitchDesk } from '../switches/switch-desk.ts';
-import { ClassPage } from './class-page.tsx';
+import { ClassPage, type SavePaper } from './class-page.tsx';
 import { CountAndSound } from './count-and-sound.tsx';
 import { EarlierDrills } from './earlier-drills.tsx';
 import { holdBackRepeats } from './hold-back-repeats.ts';
@@ -40,6 +40,8 @@ type SetUpProps = {
   sound: StationSound;
   plans: PlanShelf;
   classes: ClassShelf;
+  /** Saves what would be printed as a PDF; left out where the browser prints. */
+  onSavePaper?: SavePaper;
   nameOfKey: (code: string) => string;
   onStart: (request: OpenRequest) => void;
   /** To be kept at once, drill or no drill. */
@@ -79,6 +81,7 @@ export function SetUp(props: SetUpProps): ReactElement {
     return (
       <ClassPage
         shelf={props.classes}
+        {...(props.onSavePaper === undefined ? {} : { onSavePaper: props.onSavePaper })}
         onTake={({ chest, airway }) => {
           change({ people: { A: chest, B: airway }, roles: { compressor: 'A', ventilator: 'B' } });
           setPage('form');

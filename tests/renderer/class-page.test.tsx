@@ -3,19 +3,20 @@ import { act } from 'react';
 import { expect, test } from 'vitest';
 import { type ClassFile, newClass } from '../../machines/class/class-file.ts';
 import { ClassShelf } from '../../renderer/app/class-shelf.ts';
-import { ClassPage } from '../../renderer/screens/class-page.tsx';
+import { ClassPage, type SavePaper } from '../../renderer/screens/class-page.tsx';
 import { FakeBridge } from '../support/fake-bridge.ts';
 import { JournalBuilder, openLine } from '../support/journal-builder.ts';
 import { Screen } from '../support/screen.tsx';
 
 const FOUR: ClassFile = newClass(['Ada', 'Ben', 'Cleo', 'Dov'], 1);
 
-async function show(classFile: ClassFile | null = FOUR, bridge = new FakeBridge()) {
+async function show(classFile: ClassFile | null = FOUR, bridge = new FakeBridge(), onSavePaper?: SavePaper) {
   bridge.classFile = classFile;
   const taken: string[] = [];
   const screen = await Screen.show(
     <ClassPage
       shelf={new ClassShelf(bridge)}
+      {...(onSavePaper === undefined ? {} : { onSavePaper })}
       onTake={({ chest, airway }) => taken.push(`${chest} and ${airway}`)}
       onBack={() => taken.push('back')}
     />,
@@ -184,6 +185,34 @@ test('a new class is asked about first; stations and minutes stay', async () => 
   await click('Take them off');
   expect(bridge.classFile).toEqual({ ...newClass([], 2), turnMinutes: 6 });
   expect(document.activeElement).toBe(screen.element.querySelector('textarea'));
+});
+
+test('changes that come faster than the disk are saved one at a time, and the latest is what stays', async () => {
+  const bridge = new FakeBridge();
+  const waiting: (() => void)[] = [];
+  const turnsSent: number[] = [];
+  bridge.saveClass = async (wanted) => {
+    turnsSent.push(wanted.done.length);
+    await new Promise<void>((resolve) => waiting.push(resolve));
+    bridge.classFile = wanted;
+    return { ok: true, value: null };
+  };
+  const { screen, click, next } = await show(FOUR, bridge);
+  for (let turn = 0; turn < 3; turn += 1) await click('This turn was held');
+  expect([turnsSent, next()[0]]).toEqual([[1], 'Next: Turn 4 8 minutes']);
+  await screen.during(() => waiting.shift()?.());
+  await screen.during(() => waiting.shift()?.());
+  expect([turnsSent, bridge.classFile?.done.length]).toEqual([[1, 3], 3]);
+});
+
+test('in the desktop shell the list is saved as a PDF, and a disk that refuses is said', async () => {
+  const { alerts, click } = await show(FOUR, new FakeBridge(), async (fileName) => ({
+    ok: false,
+    code: 'disk',
+    message: `${fileName} cannot be written (EROFS)`,
+  }));
+  await click('Save as PDF');
+  expect(alerts()).toBe('Not saved as PDF: class.pdf cannot be written (EROFS)');
 });
 
 /** A drill on this station: ten cycles with the count as it is said, A compressing. */
