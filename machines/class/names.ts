@@ -1,3 +1,5 @@
+import { foldedText } from '../ledger/person-name.ts';
+
 /** Tool defaults: one instructor's room, and no more than the turns were tested for. */
 export const MOST_PEOPLE = 40;
 /** As long as a journal's open line takes a name. */
@@ -18,7 +20,7 @@ const UNSEEN = /[\p{Cc}\p{Co}\p{Cs}\u00AD\u200B\u200E\u200F\u2028-\u202E\u2060-\
 
 /**
  * The people in a pasted text: a name a line, or several by commas, semicolons or tabs, in Unicode's composed form (NFC). Two
- * of the same name are both kept, the later with a number behind it. `taken`: names that are in the class already, also of those who
+ * of the same name, in whatever capitals, are both kept, the later with a number behind it. `taken`: names that are in the class already, also of those who
  * left; `places`: how many more it takes.
  */
 export function readNames(
@@ -28,7 +30,7 @@ export function readNames(
 ): { names: string[]; notices: NameNotice[] } {
   const notices: NameNotice[] = [];
   const names: string[] = [];
-  const used = new Set(taken);
+  const used = new Set(taken.map(foldedText));
   const leftOut: string[] = [];
   for (const part of text.split(SEPARATOR)) {
     const whole = tidy(part);
@@ -41,7 +43,7 @@ export function readNames(
     if (name !== whole) notices.push({ kind: 'cut', name });
     const as = freeName(name, used);
     if (as !== name) notices.push({ kind: 'same name', name, as });
-    used.add(as);
+    used.add(foldedText(as));
     names.push(as);
   }
   const example = surnameFirst(text);
@@ -55,10 +57,15 @@ export function tidy(name: string): string {
   return name.normalize('NFC').replaceAll(UNSEEN, '').replaceAll(/\s+/gu, ' ').trim();
 }
 
-/** "Ada (2)", or a higher number where that is somebody's name too. */
+/** Are they written alike? As everywhere on the station, in any capitals and with any spaces. */
+export function isSameName(one: string, other: string): boolean {
+  return foldedText(tidy(one)) === foldedText(tidy(other));
+}
+
+/** "Ada (2), or a higher number where that is somebody's name too. */
 function freeName(name: string, used: ReadonlySet<string>): string {
   let free = name;
-  for (let number = 2; used.has(free); number += 1) {
+  for (let number = 2; used.has(foldedText(free)); number += 1) {
     const mark = ` (${number})`;
     free = `${cut(name, MOST_NAME_CHARACTERS - mark.length)}${mark}`;
   }

@@ -1,7 +1,7 @@
 import { PERSONS, type Rig } from '../journal.ts';
 import { type DrillEvidence, lengthOfRuns, runsOfRole } from '../standard/evidence.ts';
 import type { Ms } from '../units.ts';
-import { tidy } from './names.ts';
+import { isSameName } from './names.ts';
 
 /** How long somebody compressed without a count in one drill, at the guideline's tempo, in complete cycles. */
 export type UnledFact = { name: string; rig: Rig; compressorMs: Ms };
@@ -22,7 +22,7 @@ export type UnledOfPerson = { name: string; manikinMs: Ms; rhythmMs: Ms };
 export function unledOf(people: readonly string[], facts: readonly UnledFact[]): UnledOfPerson[] {
   const sum = (name: string, rig: Rig) =>
     facts
-      .filter((fact) => fact.rig === rig && tidy(fact.name) === name)
+      .filter((fact) => fact.rig === rig && isSameName(fact.name, name))
       .reduce((total, fact) => total + fact.compressorMs, 0);
   return people.map((name) => ({
     name,

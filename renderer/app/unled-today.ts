@@ -1,5 +1,5 @@
 import type { Bridge, DrillEntry } from '../../electron/contract.ts';
-import { tidy } from '../../machines/class/names.ts';
+import { isSameName } from '../../machines/class/names.ts';
 import { type UnledFact, unledFactsOf } from '../../machines/class/unled.ts';
 import { PERSONS } from '../../machines/journal.ts';
 import { replay } from '../../machines/replay.ts';
@@ -50,5 +50,5 @@ export function unledFromDrills(bridge: Pick<Bridge, 'listDrills' | 'readDrill'>
 }
 
 function isOfToday({ openedAt, names: pair }: DrillEntry, names: readonly string[]): boolean {
-  return isToday(openedAt) && PERSONS.some((person) => names.includes(tidy(pair[person])));
+  return isToday(openedAt) && PERSONS.some((person) => names.some((name) => isSameName(pair[person], name)));
 }

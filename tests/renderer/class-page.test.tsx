@@ -229,7 +229,7 @@ async function drillOf(
 
 test('who has not yet compressed unled today is known from this station’s drills of today', async () => {
   const bridge = new FakeBridge();
-  await drillOf(bridge, ['Ada', 'Ben']);
+  await drillOf(bridge, ['ADA ', 'Ben']);
   await drillOf(bridge, ['Ben', 'Cleo'], { guidance: 'led' });
   await drillOf(bridge, ['Cleo', 'Ben'], { openedAt: '2026-03-02T09:30:00.000Z' });
   await drillOf(bridge, ['Dov', 'Ben'], { rig: 'rhythm' });

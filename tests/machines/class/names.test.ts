@@ -28,6 +28,8 @@ describe('pasted names', () => {
 
   it('of latecomers are told apart from those in the class', () => {
     expect(readNames('Ada', ['Ada', 'Ben']).names).toEqual(['Ada (2)']);
+    // The Ledger knows them as one person too.
+    expect(readNames('ADA', ['Ada', 'Ben']).names).toEqual(['ADA (2)']);
   });
 
   it('with the surname first are asked about', () => {
