@@ -1,15 +1,31 @@
 import * as v from 'valibot';
-import { BEAT_KINDS } from './count/beats.ts';
+import { callSchemas, countSchemas } from './journal-calls.ts';
+import {
+  atMs,
+  between,
+  cycleMs,
+  isoTime,
+  LONGEST_TITLE,
+  MAX_AT_MS,
+  MOST_OFFSET_MS,
+  oneOf,
+  rigCheckSchema,
+  rolesSchema,
+  slug,
+  someWords,
+  sourceSchema,
+  switchOffsetSchema,
+  weaningSchema,
+  words,
+} from './journal-fields.ts';
 import { MOST_LEGS, planSchema } from './plans/plan.ts';
-import { isWholeUs, type Ms } from './units.ts';
+import type { Ms } from './units.ts';
 import {
   AIRWAYS,
   BINDINGS,
   type Binding,
-  COUNT_SENSES,
   DECISIONS,
   GUIDANCES,
-  HEART_RATE_WAYS,
   PERSONS,
   type Person,
   RIGS,
@@ -17,10 +33,9 @@ import {
   TECHNIQUES,
   TOLERANCES,
 } from './vocabulary.ts';
-import { isDate } from './wall-clock.ts';
 
 /**
- * The journal: a JSON Lines file, one object a line, only ever appended to. This file is its schema.
+ * The journal: a JSON Lines file, one object a line, only ever appended to. This file is its schema, of the fields in journal-fields.ts; calls and the count are in journal-calls.ts.
  * Times (`at`) are milliseconds on the drill's clock, 0 to 86 400 000, at most three decimals,
  * never decreasing from line to line. A reader keeps, counts and skips kinds and fields it does not know. After the close
  * line come only remarks (`mark`, `signature`), `recovered` lines, and kinds it does not know.
@@ -30,8 +45,15 @@ export const JOURNAL_VERSION = 1;
 export const JOURNAL_SUFFIX = '.antiphon.jsonl';
 /** The longest line a reader takes, in bytes (tool default: the longest note is a twentieth of it). */
 export const MAX_LINE_BYTES = 65_536;
-export const MAX_AT_MS = 86_400_000;
 
+export {
+  isoTime,
+  LONGEST_TITLE,
+  MAX_AT_MS,
+  rigCheckSchema,
+  switchOffsetSchema,
+  weaningSchema,
+} from './journal-fields.ts';
 export {
   AIRWAYS,
   type Airway,
@@ -58,112 +80,6 @@ export {
 export const SWITCH_NAMES = ['chest', 'airway', ...PERSONS] as const;
 export type Switch = (typeof SWITCH_NAMES)[number];
 export type Roles = { compressor: Person; ventilator: Person };
-
-const atMs = v.pipe(
-  v.number('is not a number of milliseconds'),
-  v.check((at: Ms) => at >= 0 && at <= MAX_AT_MS, 'is not between 0 and 86400000 ms'),
-  v.check((at: Ms) => isWholeUs(at), 'has more than three decimals'),
-);
-const words = (longest: number) =>
-  v.pipe(v.string('is not text'), v.maxLength(longest, `is longer than ${longest} characters`));
-const someWords = (longest: number) =>
-  v.pipe(
-    words(longest),
-    v.check((text) => text.trim() !== '', 'is empty'),
-  );
-/** A short name made for machines: a tick's item, what a device did, a guideline. */
-const slug = v.pipe(
-  v.string('is not text'),
-  v.regex(/^[a-z0-9][a-z0-9-]{0,63}$/, 'is not a short name of a-z, 0-9 and -'),
-);
-const oneOf = <const T extends readonly string[]>(choices: T) =>
-  v.picklist(choices, `is not one of ${choices.join(', ')}`);
-const between = (low: number, high: number, unit: string) =>
-  v.pipe(
-    v.number('is not a number'),
-    v.check((n: number) => n >= low && n <= high && isWholeUs(n), `is not ${low} to ${high} ${unit}`),
-  );
-/** A cycle's length in ms; the limits are tool defaults, wide enough for any teaching tempo. */
-const cycleMs = between(500, 20_000, 'ms');
-
-/** Wall-clock time, ISO 8601 in UTC. */
-export const isoTime = v.pipe(
-  v.string('is not text'),
-  v.regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d{1,6})?Z$/, 'is not an ISO 8601 time in UTC'),
-  v.check(isDate, 'is no date of the calendar'),
-);
-const someOf = <const T extends readonly string[]>(choices: T) =>
-  v.pipe(
-    v.array(oneOf(choices), 'is not a list'),
-    v.minLength(1, 'is empty'),
-    v.check((list) => new Set(list).size === list.length, 'names one twice'),
-  );
-/**
- * What came of the day's rig check: when it ended, and with which techniques and stances it was made. `not-done`: a manikin
- * rig was wanted and not checked that day, so there is no time. Only `passed` goes with a manikin rig.
- */
-export const rigCheckSchema = v.variant(
-  'outcome',
-  [
-    v.object({
-      outcome: oneOf(['passed', 'failed', 'skipped']),
-      at: isoTime,
-      techniques: someOf(TECHNIQUES),
-      stances: someOf(STANCES),
-    }),
-    v.object({ outcome: v.literal('not-done') }),
-  ],
-  'is not passed, failed, skipped or not-done',
-);
-
-const rolesSchema = v.pipe(
-  v.object({ compressor: oneOf(PERSONS), ventilator: oneOf(PERSONS) }, 'is not a pair of roles'),
-  v.check((roles) => roles.compressor !== roles.ventilator, 'gives both roles to one person'),
-);
-const sourceSchema = v.object(
-  {
-    kind: slug,
-    /** The step its times come in: what the switch check found, else what the source says of itself. */
-    stepMs: between(0, 1000, 'ms'),
-    /** The longest bounce that the switch check saw, 0 when it saw none. Absent: not checked. */
-    bounceMs: v.optional(between(0, 200, 'ms')),
-  },
-  'is not a time source',
-);
-const MOST_OFFSET_MS = 100;
-/**
- * How much later the second switch (airway, or B) tells a press than the first, as the switch check found it.
- * Greater offsets than 100 ms are a fault to look for (tool default). Absent: not known.
- */
-export const switchOffsetSchema = v.object(
-  {
-    /** Median of second less first; positive: the second is later. */
-    medianMs: between(-MOST_OFFSET_MS, MOST_OFFSET_MS, 'ms'),
-    /** The middle half of the differences spans so much. */
-    spreadMs: between(0, 1000, 'ms'),
-    /** 95 % of the median's error. */
-    errorMs: between(0, 1000, 'ms'),
-    /** Presses of both at once. */
-    n: between(1, 1_000_000, 'presses'),
-    /** True: it is taken out of the score, the later switch's times are moved back by it. The lines stay as they came. */
-    applied: v.boolean('is not true or false'),
-  },
-  'is not an offset between switches',
-);
-
-/** So many cycles of the last so many. */
-const cyclesOf = v.pipe(
-  v.object({ cycles: between(1, 100, 'cycles'), of: between(1, 100, 'cycles') }, 'is not a number of cycles'),
-  v.check(({ cycles, of }) => cycles <= of, 'asks for more cycles than it looks at'),
-);
-/** When a weaned count falls silent and returns; see count/weaning.ts. */
-export const weaningSchema = v.object(
-  { silentAfter: cyclesOf, returnsAfter: cyclesOf, leastMs: between(0, 600_000, 'ms') },
-  'is not a rule for weaning',
-);
-
-/** The longest title that a drill is given in the Ledger, in characters (tool default). */
-export const LONGEST_TITLE = 120;
 
 /** One entry a line kind; each field documented where its meaning is not its name. */
 const schemas = {
@@ -287,57 +203,7 @@ const schemas = {
   close: v.object({ kind: v.literal('close'), at: atMs }),
 };
 
-const call = <const Name extends string, E extends v.ObjectEntries>(name: Name, entries: E) =>
-  v.object({ kind: v.literal('call'), at: atMs, call: v.literal(name), ...entries });
-
-/** One entry a call; those without entries say all by their name. */
-const callSchemas = {
-  begin: call('begin', { stage: v.optional(v.literal('ventilation', 'is not ventilation')) }),
-  swap: call('swap', {}),
-  taken: call('taken', {}),
-  technique: call('technique', { technique: oneOf(TECHNIQUES) }),
-  stance: call('stance', { stance: oneOf(STANCES) }),
-  airway: call('airway', { airway: oneOf(AIRWAYS) }),
-  guidance: call('guidance', { guidance: oneOf(GUIDANCES) }),
-  tempo: call('tempo', { cycleMs }),
-  /** `given` absent: by voice. */
-  'heart-rate': call('heart-rate', {
-    bpm: between(0, 300, 'beats a minute'),
-    given: v.optional(oneOf(HEART_RATE_WAYS)),
-  }),
-  check: call('check', {}),
-  checked: call('checked', {}),
-  rest: call('rest', {}),
-  resume: call('resume', {}),
-  undo: call('undo', {}),
-  finish: call('finish', {}),
-};
-
 export type RigCheck = v.InferOutput<typeof rigCheckSchema>;
-/**
- * Where the count stood, so that the time of every beat can be computed. `at` only gives such a line its place
- * among the others; it is the time of the line before. Beats are at the drill's times in `fromMs` and `cycleMs`.
- */
-const count = <const What extends string, E extends v.ObjectEntries>(what: What, entries: E) =>
-  v.object({ kind: v.literal('count'), at: atMs, what: v.literal(what), ...entries });
-
-const countSchemas = {
-  /** From this beat on, which may be still to come, at this period: a start, another tempo, or a closer reading. */
-  given: count('given', {
-    by: oneOf(COUNT_SENSES),
-    fromMs: atMs,
-    beat: oneOf(BEAT_KINDS),
-    /** As measured on the drill's clock: the nominal length but for the drift of the two clocks. */
-    cycleMs,
-    /** What the browser reported, and what is in `fromMs` already; null where it did not say, or nothing is heard. */
-    outputLatencyMs: v.nullable(between(0, 60_000, 'ms')),
-    /** Half the width of the 95 % interval of `fromMs`; a latency reported wrongly is not in it. */
-    errorMs: v.nullable(between(0, 60_000, 'ms')),
-  }),
-  /** The last beat that was given, or null where none was. */
-  stopped: count('stopped', { lastMs: v.nullable(atMs) }),
-};
-
 export type OpenLine = v.InferOutput<typeof schemas.open>;
 export type SwitchOffsetRecord = v.InferOutput<typeof switchOffsetSchema>;
 export type EdgeLine = v.InferOutput<typeof schemas.edge>;

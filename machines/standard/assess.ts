@@ -75,7 +75,7 @@ function overallOf(findings: readonly Finding[]): Status {
 }
 
 function rigFinding(held: readonly Held[]): Finding {
-  const isCounted = held.some(({ evidence }) => evidence.stretches.length > 0);
+  const isCounted = held.some(({ evidence }) => evidence.isRigChecked && evidence.stretches.length > 0);
   return { kind: 'rig', status: isCounted ? 'met' : 'not assessed' };
 }
 

@@ -20,6 +20,8 @@ import { type Ms, toMs, toUs } from '../units.ts';
 export type DrillEvidence = {
   openedAt: string;
   rig: Rig;
+  /** Was the rig checked that day, and the check passed? Journals of before rig checks do not say so. */
+  isRigChecked: boolean;
   people: OpenLine['people'];
   /** One for each bout with cycles that count. */
   stretches: readonly Stretch[];
@@ -62,6 +64,7 @@ export function evidenceOf(fold: DrillFold): DrillEvidence {
   return {
     openedAt: open.openedAt,
     rig: open.rig,
+    isRigChecked: open.rigCheck?.outcome === 'passed',
     people: open.people,
     stretches: bouts.flatMap(({ roles }, index): Stretch[] => {
       const runs = runsOf(counted[index]);

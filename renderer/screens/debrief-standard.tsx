@@ -23,7 +23,15 @@ export type Signing = { person: Person; by: string; standard: string; decision: 
 type DebriefStandardProps = { data: DebriefData; shelf: StandardShelf; onSign: (signing: Signing) => void };
 
 /** Each learner's drill against the course's own standard: met, not yet, not assessed. The instructor decides, and signs. */
-export function DebriefStandard({ data, shelf, onSign }: DebriefStandardProps): ReactElement {
+export function DebriefStandard(props: DebriefStandardProps): ReactElement {
+  return (
+    <Folded title={STANDARD_WORDS.title} id="standard" isLazy>
+      <Assessments {...props} />
+    </Folded>
+  );
+}
+
+function Assessments({ data, shelf, onSign }: DebriefStandardProps): ReactElement {
   useSyncExternalStore(shelf.subscribe, () => shelf.version);
   useEffect(() => void shelf.load(), [shelf]);
   const [id, setId] = useState<string | null>(null);
@@ -40,7 +48,7 @@ export function DebriefStandard({ data, shelf, onSign }: DebriefStandardProps): 
   };
   const notCounted = leftOutSentence(data.evidence);
   return (
-    <Folded title={STANDARD_WORDS.title} id="standard">
+    <>
       <p className="note">{STANDARD_WORDS.counts}</p>
       <div className="standard-choice">
         <label>
@@ -88,7 +96,7 @@ export function DebriefStandard({ data, shelf, onSign }: DebriefStandardProps): 
         </>
       )}
       <p className="note">{STANDARD_WORDS.decides}</p>
-    </Folded>
+    </>
   );
 }
 

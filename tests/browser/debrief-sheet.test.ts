@@ -144,7 +144,7 @@ function overlaps(one: Mark, other: Mark): boolean {
 
 /** Runs in the page: is any of the chosen row behind the words at the window's foot? */
 function isBehindTheNote(): boolean {
-  const bottom = document.querySelector('#row-shown')?.getBoundingClientRect().bottom ?? Number.NaN;
+  const bottom = document.querySelector('#row-chosen')?.getBoundingClientRect().bottom ?? Number.NaN;
   const top = document.querySelector('.row-note')?.getBoundingClientRect().top ?? Number.NaN;
   return !(bottom <= top + 1);
 }

@@ -23,11 +23,19 @@ function drill(over: ConstructorParameters<typeof JournalBuilder>[0] = {}): Jour
   return journal.call(28_000, 'finish').line({ kind: 'close', at: 28_000 });
 }
 
+async function unfolded(screen: Screen): Promise<HTMLElement | null> {
+  const part = screen.element.querySelector<HTMLDetailsElement>('#standard');
+  await screen.during(() => {
+    if (part !== null) part.open = true;
+    part?.dispatchEvent(new Event('toggle'));
+  });
+  return part;
+}
+
 async function opened(journal: JournalBuilder, diskSays?: string) {
   const shown = await showDebrief(journal, diskSays);
   await shown.screen.click(shown.screen.button(/^Show the figures/));
-  await shown.screen.settle();
-  const part = shown.screen.element.querySelector<HTMLElement>('#standard');
+  const part = await unfolded(shown.screen);
   if (part === null) throw new Error('no standard is shown');
   return { ...shown, part };
 }
@@ -90,8 +98,7 @@ test('the course’s own standard stands before the example', async () => {
   const shown = await showDebrief(drill());
   shown.bridge.standards = [{ fileName: 'autumn.antiphon-standard.json', standard: own, problem: null }];
   await shown.screen.click(shown.screen.button(/^Show the figures/));
-  await shown.screen.settle();
-  const part = shown.screen.element.querySelector<HTMLElement>('#standard');
+  const part = await unfolded(shown.screen);
   expect(part?.textContent).toContain('Ada: Autumn course: not yet');
   expect(part === null ? [] : rowsOf(part, 'Ada')).toHaveLength(1);
 });

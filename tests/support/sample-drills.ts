@@ -1,4 +1,4 @@
-import type { BodyLine } from '../../machines/journal.ts';
+import type { BodyLine, RigCheck } from '../../machines/journal.ts';
 import { type Rehearsal, type RehearsalOptions, rehearse } from '../../machines/rehearsal/rehearse.ts';
 import { PRAISE_NEEDS } from '../../machines/ticks.ts';
 
@@ -34,6 +34,13 @@ const TICKS: Partial<Record<SampleDrill, readonly [item: string, met: boolean][]
   ],
 };
 
+const RIG_CHECK = {
+  outcome: 'passed',
+  at: '2026-03-02T08:40:00.000Z',
+  techniques: ['two-thumb', 'two-finger'],
+  stances: ['foot-end', 'head-end', 'side'],
+} satisfies RigCheck;
+
 export function sampleDrill(name: SampleDrill): Rehearsal {
   const rehearsal = rehearse({ ...OPTIONS[name], people: PEOPLE });
   const ticks = (TICKS[name] ?? []).map(
@@ -50,5 +57,5 @@ export function sampleDrill(name: SampleDrill): Rehearsal {
       ? [line]
       : [...ticks.map((tick) => ({ ...tick, at: line.at }) as BodyLine), line];
   });
-  return { ...rehearsal, lines };
+  return { ...rehearsal, open: { ...rehearsal.open, rigCheck: RIG_CHECK }, lines };
 }

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Guidance, OpenLine, Person } from '../../../machines/journal.ts';
+import type { Guidance, OpenLine, Person, RigCheck } from '../../../machines/journal.ts';
 import { replay } from '../../../machines/replay.ts';
 import { type Assessment, assess, type Finding } from '../../../machines/standard/assess.ts';
 import { type DrillEvidence, evidenceOf } from '../../../machines/standard/evidence.ts';
@@ -18,13 +18,20 @@ const NEEDS = ['chest-rise', 'full-release', 'depth', 'position'] as const;
 const CYCLE_MS = 2000;
 
 /** A drill under way: stretches one after another, each 1 s after a resume, and a rest behind it. */
+const CHECKED: RigCheck = {
+  outcome: 'passed',
+  at: '2026-03-02T09:00:00Z',
+  techniques: ['two-thumb', 'two-finger'],
+  stances: ['foot-end', 'head-end', 'side'],
+};
+
 class Drill {
   readonly builder: JournalBuilder;
   private at = 0;
   private hasBegun = false;
 
   constructor(over: Partial<OpenLine> = {}) {
-    this.builder = new JournalBuilder({ rig: 'manikin', ...over });
+    this.builder = new JournalBuilder({ rig: 'manikin', rigCheck: CHECKED, ...over });
   }
 
   get now(): number {
@@ -399,4 +406,16 @@ describe('what never counts', () => {
       { numRuns: 100 },
     );
   });
+});
+
+it('takes a manikin rig for met only where it was checked that day', () => {
+  const rigOf = (drill: Drill) =>
+    drill
+      .stretch(3)
+      .assess('A')
+      .findings.find(({ kind }) => kind === 'rig')?.status;
+  expect(rigOf(new Drill())).toBe('met');
+  const builder = new Drill();
+  Object.assign(builder.builder.open, { rigCheck: undefined });
+  expect(rigOf(builder)).toBe('not assessed');
 });
