@@ -10,6 +10,7 @@ import {
 } from '../../machines/words/comparison-words.ts';
 import type { DebriefData } from '../app/debrief-data.ts';
 import { Folded } from '../components/folded.tsx';
+import { PlainTable } from '../components/plain-table.tsx';
 
 /** What differed between stretches, in words; the figures are folded, for the instructor. Nothing where there is nothing to compare. */
 export function DebriefComparisons({ data }: { data: DebriefData }): ReactElement | null {
@@ -46,32 +47,16 @@ export function DebriefComparisons({ data }: { data: DebriefData }): ReactElemen
 type ComparisonTableProps = { comparison: Comparison; people: DebriefData['open']['people'] };
 
 function ComparisonTable({ comparison, people }: ComparisonTableProps): ReactElement {
-  const [first, second] = sideWords(comparison, people);
+  const { figure, difference, smallestUseful, verdict } = COMPARISON_WORDS;
   return (
-    <table className="figures compared">
-      <caption>{comparisonTitle(comparison, people)}</caption>
-      <thead>
-        <tr>
-          <th scope="col">{COMPARISON_WORDS.figure}</th>
-          <th scope="col">{first}</th>
-          <th scope="col">{second}</th>
-          <th scope="col">{COMPARISON_WORDS.difference}</th>
-          <th scope="col">{COMPARISON_WORDS.smallestUseful}</th>
-          <th scope="col">{COMPARISON_WORDS.verdict}</th>
-        </tr>
-      </thead>
-      <tbody>
-        {comparisonLines(comparison).map((line) => (
-          <tr key={line.label}>
-            <th scope="row">{line.label}</th>
-            <td>{line.first}</td>
-            <td>{line.second}</td>
-            <td>{line.difference}</td>
-            <td className="quiet">{line.smallestUseful}</td>
-            <td>{line.verdict}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
+    <PlainTable
+      kind="compared"
+      caption={comparisonTitle(comparison, people)}
+      columns={[figure, ...sideWords(comparison, people), difference, smallestUseful, verdict]}
+      rows={comparisonLines(comparison).map((line) => ({
+        head: line.label,
+        cells: [line.first, line.second, line.difference, { quiet: line.smallestUseful }, line.verdict],
+      }))}
+    />
   );
 }

@@ -16,6 +16,7 @@ import { readChosenFile } from '../adapters/chosen-files.ts';
 import type { DebriefData } from '../app/debrief-data.ts';
 import { EXAMPLE_ID, type StandardShelf } from '../app/standard-shelf.ts';
 import { Folded } from '../components/folded.tsx';
+import { PlainTable } from '../components/plain-table.tsx';
 import { TakeFile } from '../components/take-file.tsx';
 
 export type Signing = { person: Person; by: string; standard: string; decision: Decision };
@@ -113,35 +114,21 @@ function ForPerson({ data, person, assessment, canSign, onSign }: ForPersonProps
   const signed = signatureSentence(data.report.drill.signatures[person], name);
   return (
     <section aria-label={STANDARD_WORDS.of(name)}>
-      <table className="figures compared">
-        <caption>
-          {name}: {overallWords(assessment)}
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">{STANDARD_WORDS.asked}</th>
-            <th scope="col">{STANDARD_WORDS.limit}</th>
-            <th scope="col">{STANDARD_WORDS.found}</th>
-            <th scope="col">{STANDARD_WORDS.status}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {assessment.findings.map((finding) => {
-            const { what, found, asked, why } = partsOf(finding);
-            return (
-              <tr key={what}>
-                <th scope="row">{what}</th>
-                <td className="quiet">{asked}</td>
-                <td>{found}</td>
-                <td>
-                  {STATUS_WORDS[finding.status]}
-                  {why === '' ? null : <span className="quiet">, {why}</span>}
-                </td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
+      <PlainTable
+        kind="compared"
+        caption={`${name}: ${overallWords(assessment)}`}
+        columns={[STANDARD_WORDS.asked, STANDARD_WORDS.limit, STANDARD_WORDS.found, STANDARD_WORDS.status]}
+        rows={assessment.findings.map((finding) => {
+          const { what, found, asked, why } = partsOf(finding);
+          const status = (
+            <>
+              {STATUS_WORDS[finding.status]}
+              {why === '' ? null : <span className="quiet">, {why}</span>}
+            </>
+          );
+          return { head: what, cells: [{ quiet: asked }, found, status] };
+        })}
+      />
       {/* biome-ignore lint/a11y/useSemanticElements: a fieldset is for fields, and these are three answers */}
       <div className="sign-buttons" role="group" aria-label={STANDARD_WORDS.sign(name)}>
         <span>{STANDARD_WORDS.sign(name)}</span>

@@ -9,57 +9,30 @@ import { rowHappened } from '../../machines/words/row-words.ts';
 import { attemptTime, DEBRIEF_WORDS, rateLines, rowStart } from '../../machines/words/screen-debrief.ts';
 import type { DebriefData } from '../app/debrief-data.ts';
 import { Folded } from '../components/folded.tsx';
+import { PlainTable } from '../components/plain-table.tsx';
 
 /** Where there were no compressions, and what that makes of the rates. */
 export function DeadTime({ data }: { data: DebriefData }): ReactElement {
   const { report, rows } = data;
+  const { kind, goal, count, total, longest } = DEAD_TIME_WORDS;
+  const { figure, inCycles, attempt, ideal } = DEBRIEF_WORDS;
   return (
     <Folded title={DEAD_TIME_WORDS.title}>
-      <table className="figures">
-        <thead>
-          <tr>
-            <th scope="col">{DEAD_TIME_WORDS.kind}</th>
-            <th scope="col">{DEAD_TIME_WORDS.goal}</th>
-            <th scope="col">{DEAD_TIME_WORDS.count}</th>
-            <th scope="col">{DEAD_TIME_WORDS.total}</th>
-            <th scope="col">{DEAD_TIME_WORDS.longest}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {deadTimeLines(deadTimeOf(report, rows)).map((line) => (
-            <tr key={line.kind}>
-              <th scope="row">{line.kind}</th>
-              <td className="quiet">
-                {line.goal} ({line.source})
-              </td>
-              <td>{line.count}</td>
-              <td>{line.total}</td>
-              <td>{line.longest}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      <table className="figures">
-        <caption>{DEBRIEF_WORDS.rates}</caption>
-        <thead>
-          <tr>
-            <th scope="col">{DEBRIEF_WORDS.figure}</th>
-            <th scope="col">{DEBRIEF_WORDS.inCycles}</th>
-            <th scope="col">{DEBRIEF_WORDS.attempt}</th>
-            <th scope="col">{DEBRIEF_WORDS.ideal}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {rateLines(report.drill).map((line) => (
-            <tr key={line.label}>
-              <th scope="row">{line.label}</th>
-              <td>{line.inCycles}</td>
-              <td>{line.attempt}</td>
-              <td className="quiet">{line.ideal}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <PlainTable
+        columns={[kind, goal, count, total, longest]}
+        rows={deadTimeLines(deadTimeOf(report, rows)).map((line) => ({
+          head: line.kind,
+          cells: [{ quiet: `${line.goal} (${line.source})` }, line.count, line.total, line.longest],
+        }))}
+      />
+      <PlainTable
+        caption={DEBRIEF_WORDS.rates}
+        columns={[figure, inCycles, attempt, ideal]}
+        rows={rateLines(report.drill).map((line) => ({
+          head: line.label,
+          cells: [line.inCycles, line.attempt, { quiet: line.ideal }],
+        }))}
+      />
       <p className="note">{DEBRIEF_WORDS.ratesNote(attemptTime(report.drill.attempt))}</p>
     </Folded>
   );
@@ -69,27 +42,14 @@ export function DeadTime({ data }: { data: DebriefData }): ReactElement {
 export function CountSurvival({ drill }: { drill: DrillSummary }): ReactElement | null {
   const lines = countTable(drill.count);
   if (lines === null) return null;
+  const { title, figure, withCount, withoutCount, note } = COUNT_TABLE_WORDS;
   return (
-    <Folded title={COUNT_TABLE_WORDS.title}>
-      <table className="figures">
-        <thead>
-          <tr>
-            <th scope="col">{COUNT_TABLE_WORDS.figure}</th>
-            <th scope="col">{COUNT_TABLE_WORDS.withCount}</th>
-            <th scope="col">{COUNT_TABLE_WORDS.withoutCount}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {lines.map((line) => (
-            <tr key={line.label}>
-              <th scope="row">{line.label}</th>
-              <td>{line.withCount}</td>
-              <td>{line.withoutCount}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      <p className="note">{COUNT_TABLE_WORDS.note}</p>
+    <Folded title={title}>
+      <PlainTable
+        columns={[figure, withCount, withoutCount]}
+        rows={lines.map((line) => ({ head: line.label, cells: [line.withCount, line.withoutCount] }))}
+      />
+      <p className="note">{note}</p>
     </Folded>
   );
 }
@@ -98,26 +58,16 @@ type SheetInWordsProps = { rows: readonly BoutRow[]; tolerance: Tolerance };
 
 /** The same rows as the drawing's, for those who do not see it. */
 export function SheetInWords({ rows, tolerance }: SheetInWordsProps): ReactElement {
+  const { cycle, starts, happened } = DEBRIEF_WORDS;
   return (
     <Folded title={DEBRIEF_WORDS.sheetRows}>
-      <table className="figures">
-        <thead>
-          <tr>
-            <th scope="col">{DEBRIEF_WORDS.cycle}</th>
-            <th scope="col">{DEBRIEF_WORDS.starts}</th>
-            <th scope="col">{DEBRIEF_WORDS.happened}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map((row, index) => (
-            <tr key={row.startUs}>
-              <th scope="row">{index + 1}</th>
-              <td>{rowStart(toMs(row.startUs))}</td>
-              <td>{rowHappened(row, tolerance)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <PlainTable
+        columns={[cycle, starts, happened]}
+        rows={rows.map((row, index) => ({
+          head: String(index + 1),
+          cells: [rowStart(toMs(row.startUs)), rowHappened(row, tolerance)],
+        }))}
+      />
     </Folded>
   );
 }

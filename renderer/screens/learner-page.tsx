@@ -2,6 +2,7 @@ import type { ReactElement } from 'react';
 import type { Person } from '../../machines/journal.ts';
 import { LEARNER_WORDS, learnerRoles } from '../../machines/words/learner-page.ts';
 import type { DebriefData } from '../app/debrief-data.ts';
+import { PlainTable } from '../components/plain-table.tsx';
 
 type LearnerPageProps = { data: DebriefData; person: Person };
 
@@ -12,25 +13,16 @@ export function LearnerPage({ data, person }: LearnerPageProps): ReactElement {
   return (
     <>
       {roles.map(({ role, lines }) => (
-        <table className="figures learner" key={role}>
-          <caption>{LEARNER_WORDS.roles[role]}</caption>
-          <thead>
-            <tr>
-              <th scope="col">{LEARNER_WORDS.what}</th>
-              <th scope="col">{LEARNER_WORDS.happened}</th>
-              <th scope="col">{LEARNER_WORDS.wanted}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {lines.map((line) => (
-              <tr key={line.what}>
-                <th scope="row">{line.what}</th>
-                <td>{line.happened}</td>
-                <td className="quiet">{line.wanted}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+        <PlainTable
+          key={role}
+          kind="learner"
+          caption={LEARNER_WORDS.roles[role]}
+          columns={[LEARNER_WORDS.what, LEARNER_WORDS.happened, LEARNER_WORDS.wanted]}
+          rows={lines.map(({ what, happened, wanted }) => ({
+            head: what,
+            cells: [happened, { quiet: wanted }],
+          }))}
+        />
       ))}
       <p className="note">{LEARNER_WORDS.pairNote}</p>
     </>
