@@ -9,12 +9,14 @@ import type {
   WindowRole,
 } from '../../electron/contract.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
+import { NO_FILTER } from '../../machines/ledger/filter.ts';
 import { DrillClock } from '../adapters/drill-clock.ts';
 import { openOtherWindow } from '../adapters/other-window.ts';
 import { SwitchDesk } from '../switches/switch-desk.ts';
 import type { StationStart } from './app-machine.ts';
 import { DrillAttendance } from './attendance.ts';
 import { DrillSession } from './drill-session.ts';
+import { LedgerShelf } from './ledger-shelf.ts';
 import { PlanShelf } from './plan-shelf.ts';
 import { StandardShelf } from './standard-shelf.ts';
 import type { StationSound } from './station-sound.ts';
@@ -36,6 +38,7 @@ export class Station {
   readonly sound: StationSound;
   readonly plans: PlanShelf;
   readonly standards: StandardShelf;
+  readonly ledger: LedgerShelf;
   readonly role: WindowRole;
   session: DrillSession | null = null;
   /** The drill this window was in last: it does not go back to it by itself. */
@@ -50,6 +53,7 @@ export class Station {
     this.sound = parts.sound;
     this.plans = new PlanShelf(parts.bridge);
     this.standards = new StandardShelf(parts.bridge);
+    this.ledger = new LedgerShelf(parts.bridge, wakeAfter);
     this.role = parts.role;
   }
 
@@ -133,10 +137,7 @@ export class Station {
       hasFocus: window.document.hasFocus(),
       clock,
       zero,
-      wake: (afterMs, then) => {
-        const timer = setTimeout(then, afterMs);
-        return () => clearTimeout(timer);
-      },
+      wake: wakeAfter,
     });
   }
 
@@ -169,20 +170,28 @@ export class Station {
   }
 }
 
+/** A short list on Set-up: looking back over all of them is the Ledger's work. */
+const EARLIER_SHOWN = 5;
+
 /** What Set-up needs. A part that cannot be had is left empty, and the first reason is said. */
 export async function loadStart(bridge: Bridge): Promise<StationStart> {
   const [facts, settings, entries] = await Promise.all([
     bridge.loadFacts(),
     bridge.loadSettings(),
-    bridge.listDrills(),
+    bridge.listLedger({ filter: NO_FILTER, from: 0, count: EARLIER_SHOWN }),
   ]);
   const failure = [facts, settings, entries].find((result) => !result.ok);
   return {
     facts: facts.ok ? facts.value : null,
     settings: settings.ok ? settings.value : null,
-    entries: entries.ok ? entries.value : [],
+    entries: entries.ok ? entries.value.entries : [],
     problem: failure === undefined || failure.ok ? null : failure.message,
   };
+}
+
+function wakeAfter(afterMs: number, then: () => void): () => void {
+  const timer = setTimeout(then, afterMs);
+  return () => clearTimeout(timer);
 }
 
 function waitLonger(attempt: number): Promise<void> {
