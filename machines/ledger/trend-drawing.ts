@@ -1,4 +1,5 @@
-import type { KeptFigure, RoleEntry } from './ledger-entry.ts';
+import { quantileSorted } from 'd3-array';
+import type { RoleEntry } from './ledger-entry.ts';
 import type { PersonPoint } from './person-page.ts';
 
 /** A person's primary figure over their drills: a step a drill, not a step a day, so that no mark covers another. */
@@ -20,6 +21,8 @@ export type TrendMark = {
   highY: number | null;
   /** Drawn filled; open: two-finger was among its techniques. */
   isFilled: boolean;
+  /** It lies above all that is drawn: its place is not its value, and it has no ±. */
+  isBeyond: boolean;
 };
 export type TrendDrawing = {
   width: number;
@@ -43,13 +46,18 @@ const BOTTOM = 10;
 export const MOST_DRAWN = 40;
 /** The least that a breath lag ratio's range goes to either side of its ideal (tool default). */
 const LEAST_RATIO_SPAN = 0.2;
+/** A jitter over so many medians is beyond the drawing: one stall would else press all other drills flat (tool default). */
+const MOST_MEDIANS = 4;
 
-/** What a figure's drawings reach from and to, the same for all that is to be compared by eye. */
+/** What a figure's drawings reach from and to, the same for all that is to be compared by eye; a ± may end at its edge. */
 export function trendRange(figure: PrimaryFigure, points: readonly PersonPoint[]): TrendRange {
-  const ends = points.flatMap((point) => endsOf(point[figure]));
+  const values = points.flatMap((point) => point[figure].value ?? []).sort((a, b) => a - b);
   if (figure === 'coordinatedShare') return { low: 0, high: 1 };
-  if (figure === 'cycleJitterMs') return { low: 0, high: roundUp(Math.max(0, ...ends)) };
-  const span = roundUp(Math.max(LEAST_RATIO_SPAN, ...ends.map((end) => Math.abs(end - 1))));
+  if (figure === 'cycleJitterMs') {
+    const most = MOST_MEDIANS * (quantileSorted(values, 0.5) ?? 0);
+    return { low: 0, high: roundUp(Math.min(most, values.at(-1) ?? 0)) };
+  }
+  const span = roundUp(Math.max(LEAST_RATIO_SPAN, ...values.map((value) => Math.abs(value - 1))));
   return { low: 1 - span, high: 1 + span };
 }
 
@@ -75,12 +83,15 @@ export function drawTrend(
     marks: shown.flatMap((point, index) => {
       const { value, plusMinus } = point[figure];
       if (value === null) return [];
+      const isBeyond = value > range.high;
+      const hasBar = plusMinus !== null && !isBeyond;
       return {
         drillId: point.drillId,
         x: xOf(index),
         y: yOf(value),
-        lowY: plusMinus === null ? null : yOf(value - plusMinus),
-        highY: plusMinus === null ? null : yOf(value + plusMinus),
+        lowY: hasBar ? yOf(value - plusMinus) : null,
+        highY: hasBar ? yOf(value + plusMinus) : null,
+        isBeyond,
         isFilled: !point.techniques.includes('two-finger'),
       };
     }),
@@ -92,10 +103,6 @@ export function drawTrend(
     ticks: [range.low, middle, range.high].map((value) => ({ value, y: yOf(value) })),
     idealY: figure === 'breathLagRatio' ? yOf(1) : null,
   };
-}
-
-function endsOf({ value, plusMinus }: KeptFigure): number[] {
-  return value === null ? [] : [value - (plusMinus ?? 0), value + (plusMinus ?? 0)];
 }
 
 /** The next of 1, 2, 5, 10, 20 and so on; 1 for nothing. */

@@ -98,6 +98,7 @@ export const PERSON_WORDS = {
     `${figure}. ${of}, ${days}. The table below has the same.`,
   drawnNote: 'A step is a drill; a line stands where another day begins.',
   latestNote: `The drawing has the last ${MOST_DRAWN}; the table has all.`,
+  beyondNote: 'An arrow is beyond the drawing; the table has its figure.',
   openNote: 'An open mark: two-finger was used. The bar is the ±.',
   remove: (name: string) => `Remove ${name} from this station`,
   removeWhat:
@@ -167,5 +168,7 @@ export function searchSentence(name: string, files: readonly string[]): string {
 /** A value of a drawing's axis. */
 export function trendTick(figure: PrimaryFigure, value: number): string {
   if (figure === 'coordinatedShare') return formatNumber(100 * value, 0);
-  return figure === 'cycleJitterMs' ? formatNumber(value, value < 10 ? 1 : 0) : formatNumber(value, 1);
+  return figure === 'cycleJitterMs'
+    ? formatNumber(value, value < 10 && value > 0 ? 1 : 0)
+    : formatNumber(value, 1);
 }

@@ -22,7 +22,7 @@ export function LedgerFilterFields({ shelf, plans }: { shelf: LedgerShelf; plans
   ];
   const people = shelf.people.map(({ name }) => name);
   return (
-    <search className="ledger-filter" aria-label={WORDS.filter}>
+    <section className="ledger-filter" aria-label={WORDS.filter}>
       <TextField
         label={WORDS.text}
         value={filter.text ?? ''}
@@ -81,7 +81,7 @@ export function LedgerFilterFields({ shelf, plans }: { shelf: LedgerShelf; plans
           </button>
         ) : null}
       </div>
-    </search>
+    </section>
   );
 }
 

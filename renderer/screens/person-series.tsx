@@ -68,16 +68,21 @@ function Stretch({ title, of, points, ranges, isCold = false, onDebrief }: Stret
       </>
     );
   }
+  const drawings = PRIMARY_FIGURES.map((figure) => ({
+    figure,
+    drawing: drawTrend(points, figure, ranges[figure], formatShortDay),
+  }));
+  const hasBeyond = drawings.some(({ drawing }) => drawing.marks.some(({ isBeyond }) => isBeyond));
   const days = PERSON_WORDS.days(formatShortDay(first.openedAt), formatShortDay(last.openedAt));
   return (
     <>
       <h3>{title}</h3>
       <div className="trends">
-        {PRIMARY_FIGURES.map((figure) => (
+        {drawings.map(({ figure, drawing }) => (
           <figure key={figure}>
             <figcaption>{PRIMARY_FIGURE_WORDS[figure]}</figcaption>
             <TrendChart
-              drawing={drawTrend(points, figure, ranges[figure], formatShortDay)}
+              drawing={drawing}
               figure={figure}
               isCold={isCold}
               label={PERSON_WORDS.drawing(PRIMARY_FIGURE_WORDS[figure], of, days)}
@@ -87,6 +92,7 @@ function Stretch({ title, of, points, ranges, isCold = false, onDebrief }: Stret
       </div>
       <p className="note">
         {days}. {PERSON_WORDS.drawnNote} {PERSON_WORDS.openNote}
+        {hasBeyond ? ` ${PERSON_WORDS.beyondNote}` : ''}
         {points.length > MOST_DRAWN ? ` ${PERSON_WORDS.latestNote}` : ''}
       </p>
       <Folded title={PERSON_WORDS.table(points.length)}>

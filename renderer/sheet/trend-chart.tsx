@@ -35,7 +35,7 @@ export function TrendChart({ drawing, figure, isCold, label }: TrendChartProps):
           className={`${ink} ${isFilled ? 'trend-filled' : 'trend-open'}`}
           d={marks
             .filter((mark) => mark.isFilled === isFilled)
-            .map(isCold ? diamondOf : circleOf)
+            .map((mark) => (mark.isBeyond ? arrowOf(mark) : isCold ? diamondOf(mark) : circleOf(mark)))
             .join('')}
         />
       ))}
@@ -49,6 +49,11 @@ function barOf({ x, lowY, highY }: TrendMark): string {
 
 function circleOf({ x, y }: TrendMark): string {
   return `M${x - CIRCLE} ${y}a${CIRCLE} ${CIRCLE} 0 1 0 ${2 * CIRCLE} 0a${CIRCLE} ${CIRCLE} 0 1 0 ${-2 * CIRCLE} 0z`;
+}
+
+/** Points to where the mark would be. */
+function arrowOf({ x, y }: TrendMark): string {
+  return `M${x} ${y - DIAMOND}l${DIAMOND} ${2 * DIAMOND}h${-2 * DIAMOND}z`;
 }
 
 function diamondOf({ x, y }: TrendMark): string {
