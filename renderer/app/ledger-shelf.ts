@@ -29,7 +29,7 @@ export type ProvenRemoval = { removal: Removal; files: readonly string[] };
 /** Entries that are shown at first and with each "more" (tool default): more would only make the page slow to draw. */
 export const LEDGER_PART = 100;
 /** How often the list is asked for anew while journals are still being read behind it (tool default). */
-const READING_MS = 1000;
+const READING_MS = 2000;
 
 /** The Ledger as the window has it: what is shown of it stays so while a drill's Debrief is looked at. */
 export class LedgerShelf {
@@ -222,8 +222,9 @@ export class LedgerShelf {
     this.stopWaking();
     if (this.isShown && this.unread > 0) {
       this.stopWaking = this.wake(READING_MS, () => {
-        void this.refresh();
-        void this.refreshPeople();
+        void this.refresh().then(() => {
+          if (this.unread === 0) void this.refreshPeople();
+        });
       });
     }
   }

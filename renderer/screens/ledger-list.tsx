@@ -43,6 +43,7 @@ const LedgerRow = memo(function LedgerRow({ entry, shelf, onOpen }: LedgerRowPro
   const [isChanging, setChanging] = useState(false);
   const names = pairName(entry.names);
   const marks = entryMarks(entry);
+  const words = isChanging ? WORDS.done : WORDS.change;
   return (
     <li className="ledger-row">
       <span className="ledger-time">{formatTimeOfDay(entry.openedAt)}</span>
@@ -72,10 +73,10 @@ const LedgerRow = memo(function LedgerRow({ entry, shelf, onOpen }: LedgerRowPro
         type="button"
         className="plain"
         aria-expanded={isChanging}
-        aria-label={WORDS.changeOf(names, formatWhen(entry.openedAt))}
+        aria-label={WORDS.of(words, names, formatWhen(entry.openedAt))}
         onClick={() => setChanging(!isChanging)}
       >
-        {isChanging ? WORDS.done : WORDS.change}
+        {words}
       </button>
     </li>
   );

@@ -178,7 +178,7 @@ test('while journals are still being read it says how many, and asks again by it
   expect(screen.text).toContain('1200 more journals are still to be read; the list grows by itself.');
   keep(bridge, 3);
   bridge.unread = 0;
-  expect(woken.map(({ afterMs, isStopped }) => [afterMs, isStopped])).toEqual([[1000, false]]);
+  expect(woken.map(({ afterMs, isStopped }) => [afterMs, isStopped])).toEqual([[2000, false]]);
   await screen.during(() => woken[0]?.then());
   expect(screen.text).not.toContain('still to be read');
   expect([rows().length, woken.length]).toEqual([2, 1]);
