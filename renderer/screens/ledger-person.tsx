@@ -1,4 +1,4 @@
-import { type FormEvent, type ReactElement, useCallback, useEffect, useState } from 'react';
+import { type FormEvent, type ReactElement, useCallback, useEffect, useRef, useState } from 'react';
 import { RIGS } from '../../machines/journal.ts';
 import { ROLES } from '../../machines/ledger/ledger-entry.ts';
 import type { PersonPage } from '../../machines/ledger/person-page.ts';
@@ -27,13 +27,20 @@ export function LedgerPersonPage({ shelf, name, onDebrief }: PersonPageProps): R
     setWrong(page.ok ? null : page.message);
   }, [shelf, name]);
   useEffect(() => void load(), [load]);
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    // The field that had the focus is gone.
+    if (removed !== null) heading.current?.focus();
+  }, [removed]);
   const problem = shelf.problem ?? wrong;
   const page = loaded?.page ?? null;
-  const heading = removed === null ? (page?.name ?? name) : PERSON_WORDS.removedTitle(name);
+  const title = removed === null ? (page?.name ?? name) : PERSON_WORDS.removedTitle(name);
   return (
     <div className="ledger person-page">
       <header>
-        <h1>{heading}</h1>
+        <h1 ref={heading} tabIndex={-1}>
+          {title}
+        </h1>
         {/* biome-ignore lint/a11y/noAutofocus: the page has just been opened, and its way back comes first */}
         <button type="button" className="plain" autoFocus onClick={() => shelf.showPerson(null)}>
           {PERSON_WORDS.back}

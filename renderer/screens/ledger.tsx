@@ -44,7 +44,7 @@ export function Ledger({ shelf, plans, problem, onDebrief, onLeave }: LedgerProp
         <h1>
           {SCREEN_WORDS.product} <span className="quiet">{WORDS.title}</span>
         </h1>
-        <p className="quiet">{WORDS.intro}</p>
+        <p className="quiet ledger-intro">{WORDS.intro}</p>
         {/* biome-ignore lint/a11y/noAutofocus: the page has just been opened, and its way back comes first */}
         <button type="button" className="plain" autoFocus={shelf.openedId === null} onClick={onLeave}>
           {WORDS.back}
