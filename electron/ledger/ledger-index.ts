@@ -154,7 +154,8 @@ export class LedgerIndex {
     for (const name of this.unread) if (!there.has(name)) this.unread.delete(name);
     const { comparedMs } = this;
     const isForAll = comparedMs === null || names.length <= COMPARED_AT_ONCE;
-    const now = names.filter((name) => isForAll || !this.known.has(name));
+    // Those still to be read are looked at when they are: a window that asks while they are must not hold that up.
+    const now = names.filter((name) => isForAll || !(this.known.has(name) || this.unread.has(name)));
     await Promise.all(now.map((name) => this.compare(name)));
     if (isForAll) this.comparedMs = this.parts.now();
     else if (this.parts.now() - comparedMs >= FRESH_MS) this.compareBehind(names);
@@ -164,7 +165,8 @@ export class LedgerIndex {
   /** What somebody changed by hand is in the next answer. */
   private compareBehind(names: readonly string[]): void {
     this.comparedMs = this.parts.now();
-    void Promise.all(names.map((name) => this.compare(name)));
+    const known = names.filter((name) => this.known.has(name));
+    void Promise.all(known.map((name) => this.compare(name)));
   }
 
   private async compare(fileName: string): Promise<void> {

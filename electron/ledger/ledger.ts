@@ -97,7 +97,10 @@ export class Ledger {
         if (!renamed.ok) return partly(renamed, drills, meant.length);
         drills += 1;
       }
-      return { ok: true, value: { drills } };
+      // Set-up would else offer the wrong name again, and save it with the next drill.
+      const isGone = !listed.value.entries.some((one) => has(one, fromKey) && !meant.includes(one));
+      const corrected = isGone ? await this.correctSettings(fromKey, to.trim()) : nothing(listed);
+      return corrected.ok ? { ok: true, value: { drills } } : partly(corrected, drills, meant.length);
     });
   }
 
@@ -137,6 +140,16 @@ export class Ledger {
     } catch (error) {
       return changeFailure(error);
     }
+  }
+
+  private async correctSettings(fromKey: string, to: string): Promise<Result<null>> {
+    const { settings } = this.parts;
+    const kept = await settings.load();
+    if (kept === null) return { ok: true, value: null };
+    const put = (name: string) => (personKey(name) === fromKey ? to : name);
+    const people = { A: put(kept.people.A), B: put(kept.people.B) };
+    if (people.A === kept.people.A && people.B === kept.people.B) return { ok: true, value: null };
+    return await settings.save({ ...kept, people });
   }
 
   private async find(drillId: string): Promise<Result<LedgerEntry>> {

@@ -68,9 +68,22 @@ function pointLines(points: readonly PersonPoint[]): string[] {
   if (points.length === 0) return [`  ${LEDGER_WORDS.noTrend}`];
   return points.map((point) => {
     const { openedAt, partner, coordinated, cycles, coordinatedShare, cycleJitterMs, breathLagRatio } = point;
-    const share = keptFigure(inPercent(coordinatedShare), 0, ' %');
-    return `  ${whenWords(openedAt)}, with ${partner}: ${ofCycles(coordinated, cycles)} (${share}), cycle jitter ${keptFigure(cycleJitterMs, 0, ' ms')}, breath lag ratio ${keptFigure(breathLagRatio, 2)}`;
+    const [share, jitter, lag] = primaryWords({ coordinatedShare, cycleJitterMs, breathLagRatio });
+    return `  ${whenWords(openedAt)}, with ${partner}: ${ofCycles(coordinated, cycles)} (${share}), cycle jitter ${jitter}, breath lag ratio ${lag}`;
   });
+}
+
+/** The three primary figures with their ±, as "69 ± 12 %", "61 ± 12 ms" and "1.02 ± 0.06". */
+export function primaryWords({
+  coordinatedShare,
+  cycleJitterMs,
+  breathLagRatio,
+}: Pick<PersonPoint, 'coordinatedShare' | 'cycleJitterMs' | 'breathLagRatio'>): [string, string, string] {
+  return [
+    keptFigure(inPercent(coordinatedShare), 0, ' %'),
+    keptFigure(cycleJitterMs, 0, ' ms'),
+    keptFigure(breathLagRatio, 2),
+  ];
 }
 
 /** "The last two cold minutes with Ben differ by: coordinated cycles −12 ± 20 points, …": later less earlier. */

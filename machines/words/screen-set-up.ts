@@ -28,6 +28,7 @@ export const SET_UP_WORDS = {
   starting: 'Opening …',
   earlier: 'Earlier drills on this station',
   noEarlier: 'None yet.',
+  ledger: 'Ledger: every drill on this station',
   notClosed: 'left before it was closed',
   openDebrief: (names: string, when: string) => `Debrief of ${names}, ${when}`,
   folder: (folder: string) => `Journals are kept in ${folder}`,

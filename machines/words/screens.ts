@@ -5,6 +5,7 @@ export const SCREEN_WORDS = {
   setUp: 'Set-up',
   floor: 'Floor',
   debrief: 'Debrief',
+  ledger: 'Ledger',
   noBridgeTitle: 'This window has lost its station',
   noBridge:
     'The page was opened by itself, or the station that served it has ended. Start it with “npm start” and use the window that opens; nothing that was saved is lost.',

@@ -18,7 +18,12 @@ export type StationStart = {
   problem: string | null;
 };
 export type OpenRequest = { setup: DrillSetup; settings: StationSettings };
-export type AppContext = StationStart & { text: DrillText | null; role: WindowRole };
+export type AppContext = StationStart & {
+  text: DrillText | null;
+  role: WindowRole;
+  /** A drill is looked at from the Ledger, and there its Debrief goes back to. */
+  isLookingBack: boolean;
+};
 export type AppEvent =
   /** Another window has a drill. */
   | { type: 'drill.begun' }
@@ -26,12 +31,17 @@ export type AppEvent =
   | { type: 'drill.closed'; drillId: string }
   | { type: 'drill.left'; problem: string | null }
   | { type: 'debrief.open'; drillId: string }
-  | { type: 'debrief.left' };
+  | { type: 'debrief.left' }
+  | { type: 'ledger.open' }
+  | { type: 'ledger.left' };
 
 /** Which screen is shown. The drill itself has its own chart, in machines/. */
 export const appMachine = setup({
   types: { context: {} as AppContext, events: {} as AppEvent, input: {} as { role: WindowRole } },
-  guards: { isLearners: ({ context }) => context.role === 'learners' },
+  guards: {
+    isLearners: ({ context }) => context.role === 'learners',
+    isLookingBack: ({ context }) => context.isLookingBack,
+  },
   actors: {
     joinDrill: fromPromise<Result<boolean>>(() => Promise.reject(new Error('not provided'))),
     loadStation: fromPromise<StationStart>(() => Promise.reject(new Error('not provided'))),
@@ -50,6 +60,7 @@ export const appMachine = setup({
     problem: null,
     text: null,
     role: input.role,
+    isLookingBack: false,
   }),
   initial: 'joining',
   states: {
@@ -60,11 +71,19 @@ export const appMachine = setup({
           {
             guard: ({ event }) => event.output.ok && event.output.value,
             target: 'floor',
-            actions: assign({ problem: null }),
+            actions: assign({ problem: null, isLookingBack: false }),
+          },
+          {
+            guard: 'isLookingBack',
+            target: 'ledger',
+            actions: assign({ problem: ({ event }) => messageOf(event.output) }),
           },
           { target: 'loading', actions: assign({ problem: ({ event }) => messageOf(event.output) }) },
         ],
-        onError: { target: 'loading', actions: assign({ problem: ({ event }) => String(event.error) }) },
+        onError: {
+          target: 'loading',
+          actions: assign({ problem: ({ event }) => String(event.error), isLookingBack: false }),
+        },
       },
     },
     loading: {
@@ -90,6 +109,15 @@ export const appMachine = setup({
         'drill.begun': 'joining',
         'drill.start': { target: 'opening', actions: assign({ settings: ({ event }) => event.settings }) },
         'debrief.open': 'reading',
+        'ledger.open': 'ledger',
+      },
+    },
+    ledger: {
+      entry: assign({ isLookingBack: true }),
+      on: {
+        'drill.begun': 'joining',
+        'debrief.open': 'reading',
+        'ledger.left': { target: 'loading', actions: assign({ problem: null, isLookingBack: false }) },
       },
     },
     opening: {
@@ -129,9 +157,17 @@ export const appMachine = setup({
               text: ({ event }) => (event.output.ok ? event.output.value : null),
             }),
           },
+          {
+            guard: 'isLookingBack',
+            target: 'ledger',
+            actions: assign({ problem: ({ event }) => messageOf(event.output) }),
+          },
           { target: 'loading', actions: assign({ problem: ({ event }) => messageOf(event.output) }) },
         ],
-        onError: { target: 'loading', actions: assign({ problem: ({ event }) => String(event.error) }) },
+        onError: {
+          target: 'loading',
+          actions: assign({ problem: ({ event }) => String(event.error), isLookingBack: false }),
+        },
       },
     },
     debrief: {

@@ -9,6 +9,7 @@ import type {
   WindowRole,
 } from '../../electron/contract.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
+import { NO_FILTER } from '../../machines/ledger/filter.ts';
 import { DrillClock } from '../adapters/drill-clock.ts';
 import { openOtherWindow } from '../adapters/other-window.ts';
 import { SwitchDesk } from '../switches/switch-desk.ts';
@@ -16,6 +17,7 @@ import type { StationStart } from './app-machine.ts';
 import { DrillAttendance } from './attendance.ts';
 import { ClassShelf } from './class-shelf.ts';
 import { DrillSession } from './drill-session.ts';
+import { LedgerShelf } from './ledger-shelf.ts';
 import { PlanShelf } from './plan-shelf.ts';
 import { StandardShelf } from './standard-shelf.ts';
 import type { StationSound } from './station-sound.ts';
@@ -38,6 +40,7 @@ export class Station {
   readonly plans: PlanShelf;
   readonly classes: ClassShelf;
   readonly standards: StandardShelf;
+  readonly ledger: LedgerShelf;
   readonly role: WindowRole;
   session: DrillSession | null = null;
   /** The drill this window was in last: it does not go back to it by itself. */
@@ -53,6 +56,7 @@ export class Station {
     this.plans = new PlanShelf(parts.bridge);
     this.classes = new ClassShelf(parts.bridge);
     this.standards = new StandardShelf(parts.bridge);
+    this.ledger = new LedgerShelf(parts.bridge, wakeAfter);
     this.role = parts.role;
   }
 
@@ -136,10 +140,7 @@ export class Station {
       hasFocus: window.document.hasFocus(),
       clock,
       zero,
-      wake: (afterMs, then) => {
-        const timer = setTimeout(then, afterMs);
-        return () => clearTimeout(timer);
-      },
+      wake: wakeAfter,
     });
   }
 
@@ -172,20 +173,28 @@ export class Station {
   }
 }
 
+/** A short list on Set-up: looking back over all of them is the Ledger's work. */
+const EARLIER_SHOWN = 5;
+
 /** What Set-up needs. A part that cannot be had is left empty, and the first reason is said. */
 export async function loadStart(bridge: Bridge): Promise<StationStart> {
   const [facts, settings, entries] = await Promise.all([
     bridge.loadFacts(),
     bridge.loadSettings(),
-    bridge.listDrills(),
+    bridge.listLedger({ filter: NO_FILTER, from: 0, count: EARLIER_SHOWN }),
   ]);
   const failure = [facts, settings, entries].find((result) => !result.ok);
   return {
     facts: facts.ok ? facts.value : null,
     settings: settings.ok ? settings.value : null,
-    entries: entries.ok ? entries.value : [],
+    entries: entries.ok ? entries.value.entries : [],
     problem: failure === undefined || failure.ok ? null : failure.message,
   };
+}
+
+function wakeAfter(afterMs: number, then: () => void): () => void {
+  const timer = setTimeout(then, afterMs);
+  return () => clearTimeout(timer);
 }
 
 function waitLonger(attempt: number): Promise<void> {

@@ -83,3 +83,15 @@ export function NumberField({ label, value, onChange }: NumberFieldProps): React
     </label>
   );
 }
+
+type DateFieldProps = { label: string; value: string; onChange: (day: string) => void };
+
+/** A calendar day as "2026-03-02"; empty: none. */
+export function DateField({ label, value, onChange }: DateFieldProps): ReactElement {
+  return (
+    <label className="labelled-field">
+      <span className="field-label">{label}</span>
+      <input type="date" value={value} onChange={({ target }) => onChange(target.value)} />
+    </label>
+  );
+}

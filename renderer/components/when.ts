@@ -12,6 +12,36 @@ export function formatTimeOfDay(iso: string): string {
   return TIME_OF_DAY.format(new Date(iso));
 }
 
+const DAY = new Intl.DateTimeFormat('en-GB', {
+  weekday: 'long',
+  day: 'numeric',
+  month: 'long',
+  year: 'numeric',
+});
+const SHORT_DAY = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium' });
+
+/** The day here of a wall-clock time in UTC: "Monday, 2 March 2026". */
+export function formatDay(iso: string): string {
+  return DAY.format(new Date(iso));
+}
+
+/** The same in short: "2 Mar 2026". */
+export function formatShortDay(iso: string): string {
+  return SHORT_DAY.format(new Date(iso));
+}
+
+/** A calendar day, "2026-03-02", as people here write it. */
+export function formatCalendarDay(day: string): string {
+  return SHORT_DAY.format(new Date(`${day}T12:00:00`));
+}
+
+/** When a calendar day here begins, so many days after it, ISO 8601 in UTC; null: no such day. */
+export function startOfDay(day: string, daysAfter = 0): string | null {
+  const start = new Date(`${day}T00:00:00`);
+  start.setDate(start.getDate() + daysAfter);
+  return Number.isNaN(start.getTime()) ? null : start.toISOString();
+}
+
 /** Is it the same day here? */
 export function isToday(iso: string, now: Date = new Date()): boolean {
   return new Date(iso).toDateString() === now.toDateString();

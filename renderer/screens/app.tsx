@@ -9,6 +9,7 @@ import { loadStart, type Station } from '../app/station.ts';
 import { MessagePage } from '../components/message-page.tsx';
 import { Debrief } from './debrief.tsx';
 import { Floor } from './floor.tsx';
+import { Ledger } from './ledger.tsx';
 import { SetUp } from './set-up.tsx';
 import { Waiting } from './waiting.tsx';
 
@@ -68,7 +69,22 @@ export function App({ station }: { station: Station }): ReactElement {
         onStart={(request) => send({ type: 'drill.start', ...request })}
         onRemember={(settings) => void station.bridge.saveSettings(settings)}
         onDebrief={(drillId) => send({ type: 'debrief.open', drillId })}
+        onLedger={() => {
+          station.ledger.begin();
+          send({ type: 'ledger.open' });
+        }}
         onOtherWindow={station.openOther}
+      />
+    );
+  }
+  if (state.matches('ledger')) {
+    return (
+      <Ledger
+        shelf={station.ledger}
+        plans={station.plans}
+        problem={context.problem}
+        onDebrief={(drillId) => send({ type: 'debrief.open', drillId })}
+        onLeave={() => send({ type: 'ledger.left' })}
       />
     );
   }
@@ -95,7 +111,6 @@ function provide(station: Station) {
   });
 }
 
-function screenOf(value: string): 'setUp' | 'floor' | 'debrief' {
-  if (value === 'floor') return 'floor';
-  return value === 'debrief' ? 'debrief' : 'setUp';
+function screenOf(value: string): 'setUp' | 'floor' | 'debrief' | 'ledger' {
+  return value === 'floor' || value === 'debrief' || value === 'ledger' ? value : 'setUp';
 }

@@ -47,6 +47,8 @@ type SetUpProps = {
   /** To be kept at once, drill or no drill. */
   onRemember: (settings: StationSettings) => void;
   onDebrief: (drillId: string) => void;
+  /** Looks back over every drill; left out where there is no Ledger. */
+  onLedger?: () => void;
   /** Opens the other window; left out where there is none. */
   onOtherWindow?: () => void;
 };
@@ -172,7 +174,19 @@ export function SetUp(props: SetUpProps): ReactElement {
             {guideline === null ? null : <GuidelineNumbers guideline={guideline} />}
           </div>
         </div>
-        <EarlierDrills entries={start.entries} facts={start.facts} onDebrief={onDebrief} />
+        <EarlierDrills
+          entries={start.entries}
+          facts={start.facts}
+          onDebrief={onDebrief}
+          onLedger={
+            props.onLedger &&
+            (() => {
+              // What was filled in is kept, and comes back as the host then has it: without a name that was removed.
+              onRemember(settings);
+              props.onLedger?.();
+            })
+          }
+        />
       </main>
       <footer>
         <p className="problem" role="alert">

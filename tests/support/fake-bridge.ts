@@ -24,6 +24,7 @@ import type {
   Filing,
   LedgerPart,
   LedgerQuery,
+  LeftAlone,
   NameCorrection,
   Removal,
 } from '../../machines/ledger/ledger-requests.ts';
@@ -45,6 +46,10 @@ export class FakeBridge implements Bridge {
   /** The PDFs that were saved. */
   papers: string[] = [];
   classFile: ClassFile | null = null;
+  /** Said of the Ledger: journals still to be read, those left alone, and other files in which any name stands. */
+  unread = 0;
+  leftAlone: LeftAlone[] = [];
+  otherFiles: string[] = [];
   readonly drills = new Map<string, Kept>();
   version = 0;
   /** Where this station's clock is, in ms. */
@@ -120,7 +125,10 @@ export class FakeBridge implements Bridge {
   async listLedger({ filter, from, count }: LedgerQuery): Promise<Result<LedgerPart>> {
     const wanted = filterEntries(this.entries(), filter);
     const entries = wanted.slice(from, from + count);
-    return { ok: true, value: { entries, total: wanted.length, unread: 0, leftAlone: [] } };
+    return {
+      ok: true,
+      value: { entries, total: wanted.length, unread: this.unread, leftAlone: this.leftAlone },
+    };
   }
 
   async listPeople(): Promise<Result<readonly LedgerPerson[]>> {
@@ -134,25 +142,33 @@ export class FakeBridge implements Bridge {
   async fileDrill({ drillId, title, archived }: Filing): Promise<Result<null>> {
     const drill = this.drills.get(drillId);
     if (drill === undefined) return { ok: false, code: 'no-such-drill', message: 'there is no such drill' };
+    if (this.failure !== null) return this.failure;
     drill.open = { ...drill.open, filed: { title, archived } };
     return { ok: true, value: null };
   }
 
   async renamePerson({ from, to, drillId }: NameCorrection): Promise<Result<{ drills: number }>> {
+    if (this.failure !== null) return this.failure;
     return { ok: true, value: { drills: this.rename(from, to, drillId) } };
   }
 
   async removePerson(name: string): Promise<Result<Removal>> {
-    return { ok: true, value: { drills: this.rename(name, SOMEONE, null), removedDrills: 0, leftIn: [] } };
+    if (this.failure !== null) return this.failure;
+    const drills = this.rename(name, SOMEONE, null);
+    return { ok: true, value: { drills, removedDrills: 0, leftIn: this.otherFiles } };
   }
 
   async removeDrill(drillId: string): Promise<Result<null>> {
+    if (this.failure !== null) return this.failure;
     this.drills.delete(drillId);
     return { ok: true, value: null };
   }
 
-  async searchName(): Promise<Result<{ files: readonly string[] }>> {
-    return { ok: true, value: { files: [] } };
+  async searchName(name: string): Promise<Result<{ files: readonly string[] }>> {
+    const has = ({ open }: Kept) =>
+      Object.values(open.people).some((other) => personKey(other) === personKey(name));
+    const journals = [...this.drills.values()].filter(has).map(({ fileName }) => fileName);
+    return { ok: true, value: { files: [...journals, ...this.otherFiles] } };
   }
 
   async listPlans(): Promise<Result<readonly StoredPlan[]>> {
