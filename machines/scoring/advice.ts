@@ -1,11 +1,8 @@
 import type { DrillFold } from '../drill-fold.ts';
 import type { Person, Rig, Roles } from '../journal.ts';
-import { CYCLE_MS } from '../pattern.ts';
-import { median } from '../statistics/summary.ts';
 import { mayBePraised } from '../ticks.ts';
-import { toMs, toUs, type Us } from '../units.ts';
 import { PERSONS } from '../vocabulary.ts';
-import { CAUSES, type Cause, causesOf } from './advice-causes.ts';
+import { CAUSES } from './advice-causes.ts';
 import {
   exceedsLimits,
   isOff,
@@ -18,7 +15,6 @@ import {
   keptOrder,
   type PairItem,
   type PairPraise,
-  type PairRow,
   pairAdvice,
   pairPraise,
   type RowRef,
@@ -37,6 +33,7 @@ import { runsByCount } from './count-figures.ts';
 import { exactTiming } from './cycle-row.ts';
 import { numberOf } from './figure.ts';
 import { instrumentOf } from './instrument.ts';
+import { type JudgedRow, judgedRows } from './judged-rows.ts';
 import type { BoutReport, BoutRow, DrillReport } from './report.ts';
 
 /** A bout's change of pace in % a minute, with its interval, and what that comes to over the bout. */
@@ -119,38 +116,7 @@ export function adviceOf(
   };
 }
 
-type JudgedRow = Omit<PairRow, 'isTooFew'> & { causes: readonly Cause[] };
 type Input = { report: DrillReport; judged: readonly JudgedRow[]; open: DrillFold['open'] };
-
-/** The rows of the drill's own rig that count, each with why it is not as it should be. */
-function judgedRows({ bouts, drill }: DrillReport, rows: readonly BoutRow[]): JudgedRow[] {
-  const beatOf = (person: Person, idealUs: Us) => {
-    if (idealUs > toUs(CYCLE_MS)) return idealUs / 4;
-    const mine = rows.filter(
-      (row) => !row.isLeftOut && bouts[row.bout]?.roles.compressor === person && row.idealUs === idealUs,
-    );
-    return (
-      median(
-        mine.flatMap((row) => {
-          const timing = exactTiming(row);
-          return timing === null ? [] : [timing.firstIntervalUs, timing.secondIntervalUs];
-        }),
-      ) ?? idealUs / 4
-    );
-  };
-  const beats = new Map<string, Us>();
-  return rows.flatMap((source, row) => {
-    const bout = bouts[source.bout];
-    if (bout === undefined || bout.rig !== drill.rig || source.isLeftOut) return [];
-    const key = `${bout.roles.compressor} ${source.idealUs}`;
-    const beatUs = beats.get(key) ?? beatOf(bout.roles.compressor, source.idealUs);
-    beats.set(key, beatUs);
-    const previous = rows[row - 1];
-    const before = previous?.bout === source.bout && !previous.isLeftOut ? previous : undefined;
-    const causes = causesOf(source, { before, beatUs, tolerance: drill.tolerance });
-    return [{ bout: source.bout, row, startMs: toMs(source.startUs), source, causes }];
-  });
-}
 
 function personAdvice(person: Person, input: Input): PersonAdvice {
   const held = (role: keyof Roles) =>
@@ -195,9 +161,10 @@ function findingOf(
     }
     case 'mean': {
       const compressors = rows.flatMap(({ bout }) => report.bouts[bout]?.roles.compressor ?? []);
-      const sources = rows.map(({ source }) => source);
+      const whole = rows.filter(({ isOfTwoTriplets }) => !isOfTwoTriplets);
+      const sources = whole.map(({ source }) => source);
       const evidence = meanEvidence(sources, rule, instrumentOf(open, compressors), FEWEST_CYCLES);
-      const off = rows.filter(({ source }) => isOff(source, rule));
+      const off = whole.filter(({ source }) => isOff(source, rule));
       // But of pace the words say "mostly": a few far off can move a mean by themselves, and those are told by their number.
       const isMostly = rule.of === 'interval' || (evidence !== null && 2 * off.length > evidence.cycles);
       return evidence === null || !isMostly ? null : { rows: off, evidence };
