@@ -41,7 +41,7 @@ export function judgedRows(report: DrillReport, rows: readonly BoutRow[]): Judge
       beatUs: beatOf(bout.roles.compressor, source.idealUs),
       tolerance,
     };
-    carried = source.isLeftOut ? null : carriedFrom(source, context);
+    carried = carriedFrom(source, context);
     if (source.isLeftOut) continue;
     judged.push({
       bout: source.bout,
