@@ -1,8 +1,10 @@
-import type { Person, Roles } from '../journal.ts';
+import type { Person, Roles, Tolerance } from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
-import { type Fault, faultsOf } from '../scoring/faults.ts';
+import type { Cause } from '../scoring/advice-causes.ts';
+import { exactTiming } from '../scoring/cycle-row.ts';
 import { type Figure, numberOf } from '../scoring/figure.ts';
 import { type Figures, figuresOf } from '../scoring/figures.ts';
+import { type JudgedRow, judgedRows } from '../scoring/judged-rows.ts';
 import type { BoutRow, DrillReport } from '../scoring/report.ts';
 import { NOT_MEASURED, ofCycles } from './english.ts';
 import { formatNumber } from './format.ts';
@@ -24,67 +26,108 @@ export const LEARNER_WORDS = {
 export type LearnerLine = { what: string; happened: string; wanted: string };
 export type LearnerRole = { role: keyof Roles; lines: LearnerLine[] };
 
-/** What a person did in each role they held, over the cycles of the drill's own rig at the usual tempo. */
+/**
+ * What a person did in each role they held, over the cycles of the drill's own rig at the usual tempo. A cycle counts against the one through whom
+ * it went wrong, as in the advice: so the page and the advice beside it say the same.
+ */
 export function learnerRoles(report: DrillReport, rows: readonly BoutRow[], person: Person): LearnerRole[] {
   const { bouts, drill } = report;
+  const judged = judgedRows(report, rows);
   return (['compressor', 'ventilator'] as const).flatMap((role) => {
-    const own = rows.filter(({ bout, isLeftOut }) => {
-      const of = bouts[bout];
-      return !isLeftOut && of?.roles[role] === person && of.rig === drill.rig && !of.slowed;
-    });
+    const own = judged.filter(({ bout }) => bouts[bout]?.roles[role] === person && !bouts[bout].slowed);
     if (own.length === 0) return [];
-    const faults = own.map((row) => faultsOf(row, drill.tolerance));
-    const without = (...named: Fault[]) =>
-      ofCycles(faults.filter((of) => !named.some((fault) => of.includes(fault))).length, own.length);
-    // Not the report's own: those have slowed stretches in them.
-    const figures = figuresOf([own], drill.tolerance);
-    return [
-      { role, lines: role === 'compressor' ? chestLines(figures, own, without) : bagLines(figures, without) },
-    ];
+    const held: Held = {
+      own,
+      // Not the report's own: those have slowed stretches in them, and rows whose timing is of two triplets.
+      figures: figuresOf(
+        [own.filter(({ isOfTwoTriplets }) => !isOfTwoTriplets).map(({ source }) => source)],
+        drill.tolerance,
+      ),
+      tolerance: drill.tolerance,
+    };
+    return [{ role, lines: role === 'compressor' ? chestLines(held) : bagLines(held) }];
   });
 }
 
-type Without = (...named: Fault[]) => string;
+/** A person's rows in a role, and the figures of those that are whole. */
+type Held = { own: readonly JudgedRow[]; figures: Figures; tolerance: Tolerance };
 
-function chestLines(
-  { compressor, pauses }: Figures,
-  rows: readonly BoutRow[],
-  without: Without,
-): LearnerLine[] {
-  const three = rows.filter((row) => row.compressions.length === 3).length;
+function chestLines(held: Held): LearnerLine[] {
   return [
-    { what: 'Three compressions', happened: ofCycles(three, rows.length), wanted: 'in every cycle' },
     {
-      what: 'Pace of the three',
-      happened: paceWords(compressor.intervalMs.mean),
-      wanted: `${formatNumber(240_000 / CYCLE_MS, 0)} a minute inside the three: with the breath that makes 90`,
-    },
-    { what: 'Evenly spaced', happened: without('uneven compressions'), wanted: 'in every cycle' },
-    {
-      what: 'Room left for the breath',
-      happened: without('compression too soon', 'no breath, no gap', 'breath after four'),
+      what: 'Three compressions',
+      happened: without(
+        held,
+        'four compressions',
+        'no room',
+        'compression not registered',
+        'two or one, by whom is not known',
+      ),
       wanted: 'in every cycle',
     },
-    { what: 'Pauses', happened: pauseWords(pauses), wanted: 'none' },
+    {
+      what: 'Pace of the three',
+      happened: paceWords(held.figures.compressor.intervalMs.mean),
+      wanted: `${formatNumber(240_000 / CYCLE_MS, 0)} a minute inside the three: with the breath that makes 90`,
+    },
+    { what: 'Evenly spaced', happened: evenWords(held), wanted: 'in every cycle' },
+    {
+      what: 'Room left for the breath',
+      happened: without(held, 'compression too soon', 'no room', 'four compressions', 'compression held'),
+      wanted: 'in every cycle',
+    },
+    { what: 'Pauses', happened: pauseWords(held), wanted: 'none' },
   ];
 }
 
-function bagLines({ breathLagMs }: Figures, without: Without): LearnerLine[] {
+function bagLines(held: Held): LearnerLine[] {
   return [
     {
       // Every complete cycle has a breath, at its end: one that was not registered makes it too long.
       what: 'A breath registered',
-      happened: without('no breath, gap left', 'no breath, no gap'),
+      happened: without(held, 'no breath'),
       wanted: 'in every cycle',
     },
     {
       what: 'Waited for the third to be let up',
-      happened: without('breath too soon'),
+      happened: without(held, 'breath too soon', 'breath before the third'),
       wanted: 'in every cycle',
     },
-    { what: 'Where the breath came', happened: lagWords(breathLagMs.mean), wanted: 'on “breathe”' },
-    { what: 'Let go in time', happened: without('let go late'), wanted: 'in every cycle' },
+    { what: 'Where the breath came', happened: placeWords(held), wanted: 'on “breathe”' },
+    { what: 'Let go in time', happened: without(held, 'let go late'), wanted: 'in every cycle' },
   ];
+}
+
+/** "26 of 40 cycles" went wrong in none of these ways. */
+function without(held: Held, ...named: Cause[]): string {
+  return ofCycles(held.own.length - withAny(held, ...named).length, held.own.length);
+}
+
+function withAny({ own }: Held, ...named: Cause[]): JudgedRow[] {
+  return own.filter(({ causes }) => named.some((cause) => causes.includes(cause)));
+}
+
+/** Of the cycles of three and a breath alone: of others nobody knows which interval should be which. */
+function evenWords(held: Held): string {
+  const exact = held.own.filter((row) => !row.isOfTwoTriplets && exactTiming(row.source) !== null);
+  if (exact.length === 0) return NOT_MEASURED;
+  const even = exact.filter(({ causes }) => !causes.includes('uneven'));
+  const words = ofCycles(even.length, exact.length);
+  return exact.length === held.own.length ? words : `${words} of three and a breath`;
+}
+
+/** Where the breaths came on the whole, and in how many cycles elsewhere. */
+function placeWords(held: Held): string {
+  const late = withAny(held, 'breath late').length;
+  const early = withAny(held, 'breath early', 'breath before the third').length;
+  if (2 * late > held.own.length) return 'late';
+  if (2 * early > held.own.length) return 'early';
+  const words = lagWords(held.figures.breathLagMs.mean);
+  const apart = [
+    ...(late > 0 && !words.endsWith('late') ? [`late in ${late}`] : []),
+    ...(early > 0 && !words.endsWith('early') ? [`early in ${early}`] : []),
+  ];
+  return [words, ...apart].join('; ');
 }
 
 /** Silent under 100 ms, "a little" to 200 ms (design section 7). */
@@ -115,9 +158,11 @@ function paceWords(intervalMs: Figure): string {
   return `${much}${off > 0 ? 'fast' : 'slow'}: about ${formatNumber(perMin, 0)} a minute`;
 }
 
-function pauseWords({ count, longestMs }: DrillReport['drill']['pauses']): string {
-  if (typeof count !== 'number') return NOT_MEASURED;
-  if (count === 0 || typeof longestMs !== 'number') return 'none';
+/** Of the compressions: a pause that waited for a breath is that breath's. */
+function pauseWords(held: Held): string {
+  const paused = withAny(held, 'pause').map(({ source }) => source);
+  const { count, longestMs } = figuresOf([paused], held.tolerance).pauses;
+  if (paused.length === 0 || typeof count !== 'number' || typeof longestMs !== 'number') return 'none';
   const longest = `${formatNumber(longestMs / 1000, 0)} s`;
   return count === 1 ? `one, about ${longest}` : `${count}, the longest about ${longest}`;
 }

@@ -81,6 +81,77 @@ test('a breath that was not registered is not counted as one', () => {
   expect(pageOf(journal.call(44_000, 'finish'), 'B')[0]?.said['A breath registered']).toBe('10 of 15 cycles');
 });
 
+/** Cycles of 2 s with compressions on the beat, one by one as given; both read what they did, and what they read of the other is not theirs. */
+function pagesOf(play: (journal: JournalBuilder, at: number, cycle: number) => void, cycles = 40) {
+  const journal = new JournalBuilder().call(0, 'begin');
+  for (let cycle = 0; cycle < cycles; cycle += 1) play(journal, 1000 + 2000 * cycle, cycle);
+  const end = 1000 + 2000 * cycles;
+  journal.cycle([end], null).call(end + 1000, 'finish');
+  return { chest: pageOf(journal, 'A')[0]?.said, bag: pageOf(journal, 'B')[0]?.said };
+}
+
+test('a breath before the third is the one’s who gave it, and takes no room from the other', () => {
+  const { chest, bag } = pagesOf((journal, at, cycle) => {
+    if (cycle % 3 !== 0) journal.cycle([at, at + 500, at + 1000], at + 1500);
+    else journal.cycle([at, at + 500], at + 800).cycle([at + 1000], null);
+  });
+  expect(bag?.['Waited for the third to be let up']).toBe('26 of 40 cycles');
+  expect(chest).toMatchObject({
+    'Three compressions': '40 of 40 cycles',
+    'Room left for the breath': '40 of 40 cycles',
+  });
+});
+
+test.each([
+  [450, '30 of 30 cycles', '30 of 30 cycles'],
+  [600, '29 of 29 cycles', 'not measured'],
+])('a breath that is %i ms late leaves the other all the room they gave', (lateMs, room, even) => {
+  const { chest, bag } = pagesOf(
+    (journal, at) => journal.cycle([at, at + 500, at + 1000], at + 1500 + lateMs),
+    30,
+  );
+  expect(chest).toMatchObject({
+    'Three compressions': room,
+    'Room left for the breath': room,
+    'Evenly spaced': even,
+  });
+  expect(bag).toMatchObject({ 'Where the breath came': 'late', 'Waited for the third to be let up': room });
+});
+
+test('a breath that is late now and then is said so beside where most came', () => {
+  const { bag } = pagesOf((journal, at, cycle) =>
+    journal.cycle([at, at + 500, at + 1000], at + 1500 + (cycle % 8 === 1 ? 600 : 0)),
+  );
+  expect(bag?.['Where the breath came']).toBe('on “breathe”; late in 5');
+});
+
+test('four compressions are the compressor’s: the other waited', () => {
+  const { chest, bag } = pagesOf((journal, at) =>
+    journal.cycle([at, at + 500, at + 1000, at + 1500], at + 1550),
+  );
+  expect(bag?.['Waited for the third to be let up']).toBe('40 of 40 cycles');
+  expect(chest).toMatchObject({
+    'Three compressions': '0 of 40 cycles',
+    'Room left for the breath': '0 of 40 cycles',
+    'Evenly spaced': 'not measured',
+  });
+});
+
+test('where every second breath was not registered, threes were given all the same', () => {
+  const { chest } = pagesOf(
+    (journal, at, cycle) => journal.cycle([at, at + 500, at + 1000], cycle % 2 === 0 ? null : at + 1500),
+    30,
+  );
+  expect(chest).toMatchObject({ 'Three compressions': '15 of 15 cycles', 'Evenly spaced': 'not measured' });
+});
+
+test('of cycles with other numbers nothing is said of how even they were', () => {
+  const { chest } = pagesOf((journal, at, cycle) =>
+    journal.cycle([at, at + 500, at + 1000], cycle % 4 === 1 ? null : at + 1500),
+  );
+  expect(chest?.['Evenly spaced']).toBe('20 of 20 cycles of three and a breath');
+});
+
 test('a slowed stretch is in none of it', () => {
   const journal = new JournalBuilder({ cycleMs: 3000 }).call(0, 'begin').ideal(1000, 5, 3000);
   const slowedAlone = new JournalBuilder({ cycleMs: 3000 }).call(0, 'begin').ideal(1000, 5, 3000);
