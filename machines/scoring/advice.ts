@@ -12,6 +12,7 @@ import {
   shareEvidence,
 } from './advice-evidence.ts';
 import {
+  isHalfCoordinated,
   keptOrder,
   type PairItem,
   type PairPraise,
@@ -212,6 +213,8 @@ function praiseOf(person: Person, held: Held, things: readonly Item[], report: D
     );
     const isAgainst = things.some(({ rule }) => (notWith as readonly PersonRuleId[]).includes(rule));
     if (!isSeen || isAgainst || rows.length < FEWEST_CYCLES) continue;
+    const sources = rows.map(({ source }) => source);
+    if (!isHalfCoordinated(sources, report.drill.tolerance)) continue;
     // What the other did may leave no three compressions or no breath to praise, through no fault of theirs.
     const mine = rows.filter(
       ({ source, causes }) =>
