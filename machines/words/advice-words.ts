@@ -3,7 +3,7 @@ import type { Advice, PersonAdvice } from '../scoring/advice.ts';
 import type { HandoverEvidence, PairItem, PairPraise, RowRef } from '../scoring/advice-pair.ts';
 import type { TickAdvice } from '../scoring/advice-ticks.ts';
 import { numberOf } from '../scoring/figure.ts';
-import type { TickItem } from '../ticks.ts';
+import type { Tick, TickItem } from '../ticks.ts';
 import { PERSONS } from '../vocabulary.ts';
 import { evidenceLine, pairEvidenceLine } from './advice-figures.ts';
 import { cycles, PRAISE_SAYINGS, sayingOf, WATCH_WORDS } from './advice-sayings.ts';
@@ -112,14 +112,21 @@ function tickSentence({ kind, places, seen }: TickAdvice, names: Record<Person, 
       figures: null,
       rows: [],
     };
-  const people = [...new Set(places.map(({ person, role }) => `${names[person]} ${HANDS.manikin[role]}`))];
-  const who = places.every(({ by }) => by === 'observer') ? 'observer' : 'instructor';
-  const saw = seen.length === 0 ? 'did not see' : `saw ${listOf(seen.map(words), 'and')}, but not`;
-  return {
-    text: `Your ${who} ${saw} ${listOf(items.map(words), 'or')} (${listOf(people, 'and')}); put that right before anything the switches say.`,
-    figures: null,
-    rows: [],
-  };
+  const isUnmet = (by: Tick['by']) => places.some((place) => place.by === by);
+  // What was not met stands last, where "that" points to it.
+  const sources = (['observer', 'instructor'] as const).toSorted(
+    (one, other) => Number(isUnmet(one)) - Number(isUnmet(other)),
+  );
+  const clauses = sources.map((by) => {
+    const saw = seen.filter((one) => one.by === by).map(({ item }) => words(item));
+    const unmet = places.filter((place) => place.by === by);
+    const people = [...new Set(unmet.map(({ person, role }) => `${names[person]} ${HANDS.manikin[role]}`))];
+    const not = `${listOf([...new Set(unmet.map(({ item }) => words(item)))], 'or')} (${listOf(people, 'and')})`;
+    if (unmet.length === 0) return saw.length === 0 ? [] : [`your ${by} saw ${listOf(saw, 'and')}`];
+    return [`your ${by} ${saw.length === 0 ? 'did not see' : `saw ${listOf(saw, 'and')}, but not`} ${not}`];
+  });
+  const said = [...clauses.flat(), 'put that right before anything the switches say'].join('; ');
+  return { text: `${said.charAt(0).toUpperCase()}${said.slice(1)}.`, figures: null, rows: [] };
 }
 
 function pairSentence(item: PairItem): AdviceSentence {
