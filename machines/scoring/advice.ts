@@ -36,6 +36,7 @@ import { numberOf } from './figure.ts';
 import { instrumentOf } from './instrument.ts';
 import { type JudgedRow, judgedRows } from './judged-rows.ts';
 import type { BoutReport, BoutRow, DrillReport } from './report.ts';
+import type { VentilationStageReport } from './ventilation-stage.ts';
 
 /** A bout's change of pace in % a minute, with its interval, and what that comes to over the bout. */
 export type PaceEvidence = {
@@ -81,6 +82,8 @@ export type Advice = {
   cycles: number;
   /** Nobody held a role for 12 cycles: there is nothing to be said of the timing yet. */
   tooLittle: boolean;
+  /** The ventilation before compressions, where it was all there was: some breaths, and no compression. */
+  ventilationAlone: VentilationStageReport | null;
 };
 
 /**
@@ -93,6 +96,7 @@ export function adviceOf(
   { open, beats }: Pick<DrillFold, 'open' | 'beats'>,
 ): Advice {
   const { rig } = report.drill;
+  const stage = report.ventilationStage;
   const judged = judgedRows(report, rows);
   const runs = runsByCount(
     report.bouts.map((_, bout) => judged.filter((row) => row.bout === bout).map(({ source }) => source)),
@@ -114,6 +118,7 @@ export function adviceOf(
     keptOrder: pair.withCount.size === 0 ? null : keptOrder(pair.rows, pair.withoutCount),
     cycles: judged.length,
     tooLittle: PERSONS.every((id) => forPerson[id].tooLittle),
+    ventilationAlone: report.bouts.length === 0 && stage !== null && stage.breaths > 0 ? stage : null,
   };
 }
 

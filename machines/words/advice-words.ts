@@ -8,6 +8,7 @@ import { PERSONS } from '../vocabulary.ts';
 import { evidenceLine, pairEvidenceLine } from './advice-figures.ts';
 import { cycles, PRAISE_SAYINGS, sayingOf, WATCH_WORDS } from './advice-sayings.ts';
 import { formatNumber } from './format.ts';
+import { ventilationNext } from './ventilation-alone.ts';
 
 /** One sentence for the learners; for the instructor the figures behind it, and the rows that show it. */
 export type AdviceSentence = { text: string; figures: string | null; rows: readonly RowRef[] };
@@ -91,7 +92,9 @@ function keptOrderSentence({ keptOrder, pair }: Advice): AdviceSentence | null {
   };
 }
 
-function nextSentence({ tooLittle, cycles: total, pair, forPerson, first }: Advice): string {
+function nextSentence(advice: Advice): string {
+  const { tooLittle, cycles: total, pair, forPerson, first, ventilationAlone } = advice;
+  if (ventilationAlone !== null) return ventilationNext(ventilationAlone);
   if (tooLittle)
     return `${total === 0 ? 'No cycle was completed' : `Only ${cycles(total)} ${total === 1 ? 'was' : 'were'} completed`}: too little to say. Do two more minutes, then look again.`;
   const isAny = pair.toTry !== null || PERSONS.some((person) => forPerson[person].toTry !== null);

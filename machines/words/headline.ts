@@ -3,12 +3,15 @@ import { figuresOf } from '../scoring/figures.ts';
 import type { BoutReport, BoutRow, DrillReport } from '../scoring/report.ts';
 import { leftOutWords } from './english.ts';
 import { formatNumber } from './format.ts';
+import { ventilationHeadline } from './ventilation-alone.ts';
+
+const NOTHING = 'Timing only: no compression was registered after begin, so there is nothing to report.';
 
 /** The headline in a sentence or three. It begins "Timing only:", since that is all that switches can know. */
 export function headlineOf(report: DrillReport, rows: readonly BoutRow[]): string {
-  const { bouts, drill } = report;
+  const { bouts, drill, ventilationStage } = report;
   if (bouts.length === 0)
-    return 'Timing only: no compression was registered after begin, so there is nothing to report.';
+    return (ventilationStage === null ? null : ventilationHeadline(ventilationStage)) ?? NOTHING;
   const pooled = rows.filter((row) => isPooled(bouts[row.bout], drill.rig));
   const counted = pooled.filter(({ isLeftOut }) => !isLeftOut);
   const leftOut = pooled.length - counted.length;

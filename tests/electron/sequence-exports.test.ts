@@ -55,6 +55,7 @@ describe('the whole sequence in a file', () => {
       'ventilation  effectiveMs 33500',
       'ventilation  effectiveBy instructor',
       'ventilation  isLongEnough true',
+      'ventilation  announcedBpm 50',
       'ventilation  beganUnder60 true',
       'ventilation  announcedToFirstMs 3000',
       'ventilation  firstCheckAfterMs 24100',
