@@ -1,6 +1,8 @@
 import type { DrillFold } from '../drill-fold.ts';
 import type { Person, Rig, Roles } from '../journal.ts';
+import { CYCLE_MS } from '../pattern.ts';
 import { mayBePraised } from '../ticks.ts';
+import { toUs } from '../units.ts';
 import { PERSONS } from '../vocabulary.ts';
 import { CAUSES } from './advice-causes.ts';
 import {
@@ -67,6 +69,8 @@ export type PersonAdvice = {
   /** Complete cycles in each role; with fewer than 12 in both, nothing is said. */
   cycles: Record<keyof Roles, number>;
   tooLittle: boolean;
+  /** They compressed at a slower tempo alone, at which no pace is judged. */
+  isPaceUnjudged: boolean;
 };
 
 /** One thing to try for each, and what comes before it. */
@@ -134,6 +138,8 @@ function personAdvice(person: Person, input: Input): PersonAdvice {
     praise: praiseOf(person, rows, things, input.report),
     cycles: { compressor: rows.compressor.length, ventilator: rows.ventilator.length },
     tooLittle: rows.compressor.length < FEWEST_CYCLES && rows.ventilator.length < FEWEST_CYCLES,
+    isPaceUnjudged:
+      rows.compressor.length > 0 && rows.compressor.every(({ source }) => source.idealUs > toUs(CYCLE_MS)),
   };
 }
 
@@ -209,12 +215,15 @@ function paceEvidence({ paceChangePctPerMin, startMs, endMs }: BoutReport): Pace
   return { kind: 'pace change', value, low, high, overBoutPct: (value * (endMs - startMs)) / 60_000 };
 }
 
-/** The first praise that was earned, in bouts that may all be praised; on a rhythm rig there is nothing to tick, and the words say that it is timing. */
+/**
+ * The first praise that was earned, in bouts that may all be praised. On a rhythm rig none is: what praise needs to be seen cannot be seen there, of one
+ * person no more than of the pair.
+ */
 function praiseOf(person: Person, held: Held, things: readonly Item[], report: DrillReport): Praise | null {
   for (const { id, role, notWith } of PRAISE_RULES) {
     const rows = held[role];
     const isSeen = report.bouts.every(
-      (bout) => bout.roles[role] !== person || bout.rig === 'rhythm' || mayBePraised(bout.ticks),
+      ({ roles, rig, ticks }) => roles[role] !== person || (rig === 'manikin' && mayBePraised(ticks)),
     );
     const isAgainst = things.some(({ rule }) => (notWith as readonly PersonRuleId[]).includes(rule));
     if (!isSeen || isAgainst || rows.length < FEWEST_CYCLES) continue;

@@ -54,11 +54,16 @@ const HANDS: Record<Rig, Record<keyof Roles, string>> = {
   rhythm: { compressor: 'compressing', ventilator: 'giving the breath' },
 };
 
-function personSentence({ toTry, tooLittle }: PersonAdvice, name: string, rig: Rig): AdviceSentence {
+function personSentence(
+  { toTry, tooLittle, isPaceUnjudged }: PersonAdvice,
+  name: string,
+  rig: Rig,
+): AdviceSentence {
   if (toTry === null) {
+    const judged = isPaceUnjudged ? ', though at a slower tempo no pace is judged' : '';
     const text = tooLittle
       ? `${name}: too little to say.`
-      : `${name}: in the timing nothing stands out to be changed.`;
+      : `${name}: in the timing nothing stands out to be changed${judged}.`;
     return { text, figures: null, rows: [] };
   }
   const saying = sayingOf(toTry, rig);
@@ -73,10 +78,9 @@ function praiseSentence({ praise }: PersonAdvice, name: string, rig: Rig): Advic
   if (praise === null) return [];
   const { rule, role, evidence, rows } = praise;
   const saying = PRAISE_SAYINGS[rule](`in ${evidence.count} of ${evidence.of} cycles`);
-  const timing = rig === 'rhythm' ? ' That is the timing only.' : '';
   return [
     {
-      text: `${name}, ${HANDS[rig][role]}: ${saying}.${timing}`,
+      text: `${name}, ${HANDS[rig][role]}: ${saying}.`,
       figures: evidenceLine(evidence, []),
       rows,
     },

@@ -48,8 +48,8 @@ export function comparisonSentences(comparison: Comparison, people: Names): stri
   if (!comparison.isByTurns) {
     const { difference } = comparison.coordinatedShare;
     if (typeof difference !== 'number') return [TOO_FEW];
-    const by = `${inHundred(Math.abs(difference))} coordinated cycles in 100`;
-    return [`These two stretches differ by ${by} (${sharesWords(comparison, people)}).`, TOO_FEW];
+    const shares = sharesWords(comparison, people);
+    return [`${theseStretches(comparison)} ${differWords(Math.abs(difference))} (${shares}).`, TOO_FEW];
   }
   const [first, second] = sideWords(comparison, people);
   const sentences = PRIMARY.flatMap((name) => {
@@ -62,6 +62,20 @@ export function comparisonSentences(comparison: Comparison, people: Names): stri
   const open = PRIMARY.filter((name) => comparison[name].verdict === 'too little to say');
   if (open.length > 0) sentences.push(`Too little to say of ${list(open)}.`);
   return sentences;
+}
+
+/** "These two stretches", and of more on a side, which are still too few: "These 2 and 2 stretches". */
+function theseStretches({ sides: [first, second] }: Comparison): string {
+  return first.stretches + second.stretches === 2
+    ? 'These two stretches'
+    : `These ${first.stretches} and ${second.stretches} stretches`;
+}
+
+function differWords(share: number): string {
+  if (share === 0) return 'do not differ in coordinated cycles';
+  const inHundred = Math.round(100 * share);
+  if (inHundred === 0) return 'differ by less than 1 coordinated cycle in 100';
+  return `differ by ${inHundred} coordinated ${inHundred === 1 ? 'cycle' : 'cycles'} in 100`;
 }
 
 /** One figure of a comparison for the instructor. */
@@ -90,7 +104,10 @@ export function comparisonLines(comparison: Comparison): ComparisonLine[] {
       second: side(second),
       difference: differenceWords(comparison[name], name),
       smallestUseful: `${text(smallestUseful)}${unit}`,
-      verdict: VERDICT_WORDS[verdict],
+      verdict:
+        verdict === 'these two stretches differ'
+          ? `${uncapital(theseStretches(comparison))} ${VERDICT_WORDS[verdict]}`
+          : VERDICT_WORDS[verdict],
     };
   });
 }
@@ -113,7 +130,7 @@ const VERDICT_WORDS: Record<Difference['verdict'], string> = {
   different: 'different',
   'no useful difference': 'no useful difference',
   'too little to say': 'too little to say',
-  'these two stretches differ': 'these two stretches differ by this; nothing more can be said',
+  'these two stretches differ': 'differ by this; nothing more can be said',
 };
 const TOO_FEW = 'It says nothing of what they were for: that takes three stretches or more a side, by turns.';
 
@@ -185,6 +202,10 @@ function list(names: readonly PrimaryFigure[]): string {
   const words = names.map((name) => PLAIN[name]);
   const last = words.pop() ?? '';
   return words.length === 0 ? last : `${words.join(', ')} and ${last}`;
+}
+
+function uncapital(words: string): string {
+  return words.charAt(0).toLowerCase() + words.slice(1);
 }
 
 function capital(words: string): string {

@@ -1,4 +1,4 @@
-import type { Person, Roles, Tolerance } from '../journal.ts';
+import type { Person, Rig, Roles, Tolerance } from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
 import type { Cause } from '../scoring/advice-causes.ts';
 import { exactTiming } from '../scoring/cycle-row.ts';
@@ -12,19 +12,23 @@ import { formatNumber } from './format.ts';
 /** A learner's own page: words, no milliseconds (design section 7). */
 export const LEARNER_WORDS = {
   title: (name: string) => `${name}’s page`,
-  roles: { compressor: 'On the chest', ventilator: 'On the bag' } satisfies Record<keyof Roles, string>,
+  roles: {
+    manikin: { compressor: 'On the chest', ventilator: 'On the bag' },
+    rhythm: { compressor: 'Compressing', ventilator: 'Giving the breath' },
+  } satisfies Record<Rig, Record<keyof Roles, string>>,
   what: 'What',
   happened: 'What happened',
   wanted: 'What is wanted',
   pairNote:
     'What one of you does the other answers to: these are figures of the pair while you held the role.',
   none: 'No complete cycle in either role at the usual tempo.',
-  led: 'Some of it was with the count on.',
+  led: { all: 'All of it was with the count on.', some: 'Some of it was with the count on.' },
 } as const;
 
 /** One thing about a learner in a role: what happened, and what is wanted. */
 export type LearnerLine = { what: string; happened: string; wanted: string };
-export type LearnerRole = { role: keyof Roles; lines: LearnerLine[] };
+/** `led`: that the count was on in it, or in some of it; null when it was off throughout. */
+export type LearnerRole = { role: keyof Roles; title: string; lines: LearnerLine[]; led: string | null };
 
 /**
  * What a person did in each role they held, over the cycles of the drill's own rig at the usual tempo. A cycle counts against the one through whom
@@ -45,7 +49,8 @@ export function learnerRoles(report: DrillReport, rows: readonly BoutRow[], pers
       ),
       tolerance: drill.tolerance,
     };
-    return [{ role, lines: role === 'compressor' ? chestLines(held) : bagLines(held) }];
+    const lines = role === 'compressor' ? chestLines(held) : bagLines(held);
+    return [{ role, title: LEARNER_WORDS.roles[drill.rig][role], lines, led: ledWords(own) }];
   });
 }
 
@@ -66,9 +71,9 @@ function chestLines(held: Held): LearnerLine[] {
       wanted: 'in every cycle',
     },
     {
-      what: 'Pace of the three',
+      what: 'Pace',
       happened: paceWords(held.figures.compressor.intervalMs.mean),
-      wanted: `${formatNumber(240_000 / CYCLE_MS, 0)} a minute inside the three: with the breath that makes 90`,
+      wanted: `90 a minute (${formatNumber(240_000 / CYCLE_MS, 0)} inside the three)`,
     },
     { what: 'Evenly spaced', happened: evenWords(held), wanted: 'in every cycle' },
     {
@@ -96,6 +101,12 @@ function bagLines(held: Held): LearnerLine[] {
     { what: 'Where the breath came', happened: placeWords(held), wanted: 'on “breathe”' },
     { what: 'Let go in time', happened: without(held, 'let go late'), wanted: 'in every cycle' },
   ];
+}
+
+function ledWords(own: readonly JudgedRow[]): string | null {
+  const { all, some } = LEARNER_WORDS.led;
+  if (own.every(({ source }) => source.guidance === 'led' && !source.guidanceChanged)) return all;
+  return own.every(({ source }) => source.guidance === 'unled' && !source.guidanceChanged) ? null : some;
 }
 
 /** "26 of 40 cycles" went wrong in none of these ways. */
@@ -147,6 +158,9 @@ function lagWords(lagMs: Figure): string {
 const SILENT_PACE = 0.03;
 const LITTLE_PACE = 0.06;
 
+/** Of four beats three are compressions: 90 a minute is a beat of 120, and so it is said in the advice. */
+const THREE_OF_FOUR = 3 / 4;
+
 function paceWords(intervalMs: Figure): string {
   const interval = numberOf(intervalMs);
   if (interval === null) return NOT_MEASURED;
@@ -155,7 +169,8 @@ function paceWords(intervalMs: Figure): string {
   const off = perMin / wanted - 1;
   if (Math.abs(off) < SILENT_PACE) return 'in time';
   const much = Math.abs(off) <= LITTLE_PACE ? 'a little ' : '';
-  return `${much}${off > 0 ? 'fast' : 'slow'}: about ${formatNumber(perMin, 0)} a minute`;
+  const pace = formatNumber(THREE_OF_FOUR * perMin, 0);
+  return `${much}${off > 0 ? 'fast' : 'slow'}: about ${pace} a minute (${formatNumber(perMin, 0)} inside the three)`;
 }
 
 /** Of the compressions: a pause that waited for a breath is that breath's. */

@@ -11,9 +11,12 @@ export function LearnerPage({ data, person }: LearnerPageProps): ReactElement {
   if (roles.length === 0) return <p>{LEARNER_WORDS.none}</p>;
   return (
     <>
-      {roles.map(({ role, lines }) => (
+      {roles.map(({ role, title, lines, led }) => (
         <table className="figures learner" key={role}>
-          <caption>{LEARNER_WORDS.roles[role]}</caption>
+          <caption>
+            {title}
+            {led === null ? null : <span className="quiet"> {led}</span>}
+          </caption>
           <thead>
             <tr>
               <th scope="col">{LEARNER_WORDS.what}</th>

@@ -85,6 +85,27 @@ describe('over one stretch a side', () => {
   });
 });
 
+describe('over stretches that are still too few', () => {
+  const said = (coordinated: readonly number[]) => {
+    const found = drill(coordinated);
+    return [comparisonSentences(found, PEOPLE)[0], comparisonLines(found)[0]?.verdict];
+  };
+  it('two and two are no two stretches', () => {
+    expect(said([20, 14, 20, 14])).toEqual([
+      'These 2 and 2 stretches differ by 30 coordinated cycles in 100 (two-thumb 40 of 40 cycles, two-finger 28 of 40 cycles).',
+      'these 2 and 2 stretches differ by this; nothing more can be said',
+    ]);
+  });
+  it('none is no difference, and one cycle is one', () => {
+    expect(said([20, 20])[0]).toBe(
+      'These two stretches do not differ in coordinated cycles (two-thumb 20 of 20 cycles, two-finger 20 of 20 cycles).',
+    );
+    expect(said(Array.from({ length: 5 }, (_, turn) => (turn === 3 ? 20 : 19)))[0]).toContain(
+      'These 3 and 2 stretches differ by 3 coordinated cycles in 100',
+    );
+  });
+});
+
 it('with every comparison of techniques goes which of them is the method of choice', () => {
   const caution = 'Two-thumb is the method of choice; timing alone cannot compare the techniques.';
   expect(comparisonCaution(drill([20, 14]))).toBe(caution);

@@ -29,7 +29,7 @@ test('who compressed reads of compressions, who ventilated of breaths', () => {
       role: 'compressor',
       said: {
         'Three compressions': '5 of 5 cycles',
-        'Pace of the three': 'in time',
+        Pace: 'in time',
         'Evenly spaced': '5 of 5 cycles',
         'Room left for the breath': '5 of 5 cycles',
         Pauses: 'none',
@@ -64,12 +64,12 @@ test.each([
 test.each([
   [500, 'in time'],
   [486, 'in time'],
-  [484, 'a little fast: about 124 a minute'],
-  [450, 'fast: about 133 a minute'],
-  [520, 'a little slow: about 115 a minute'],
-  [600, 'slow: about 100 a minute'],
+  [484, 'a little fast: about 93 a minute (124 inside the three)'],
+  [450, 'fast: about 100 a minute (133 inside the three)'],
+  [520, 'a little slow: about 87 a minute (115 inside the three)'],
+  [600, 'slow: about 75 a minute (100 inside the three)'],
 ])('three compressions %i ms apart are said to be %s', (beatMs, said) => {
-  expect(pageOf(breathAfter(400, beatMs), 'A')[0]?.said['Pace of the three']).toBe(said);
+  expect(pageOf(breathAfter(400, beatMs), 'A')[0]?.said.Pace).toBe(said);
 });
 
 test('a breath that was not registered is not counted as one', () => {
@@ -157,9 +157,33 @@ test('a slowed stretch is in none of it', () => {
   const slowedAlone = new JournalBuilder({ cycleMs: 3000 }).call(0, 'begin').ideal(1000, 5, 3000);
   journal.call(16_100, 'rest').call(16_200, { call: 'tempo', cycleMs: 2000 }).call(17_000, 'resume');
   journal.ideal(18_000, 5).call(30_000, 'finish');
-  expect(pageOf(journal, 'A')[0]?.said).toMatchObject({ 'Pace of the three': 'in time' });
+  expect(pageOf(journal, 'A')[0]?.said).toMatchObject({ Pace: 'in time' });
   expect(pageOf(journal, 'B')[0]?.said).toMatchObject({ 'Where the breath came': 'on “breathe”' });
   expect(pageOf(slowedAlone.call(20_000, 'finish'), 'A')).toEqual([]);
+});
+
+test('nobody had a chest or a bag on a rhythm rig', () => {
+  const titles = (rig: 'manikin' | 'rhythm') => {
+    const journal = new JournalBuilder({ rig }).call(0, 'begin').ideal(1000, 5).call(12_000, 'finish');
+    const fold = replay(journal.open, journal.lines);
+    return (['A', 'B'] as const).flatMap((person) =>
+      learnerRoles(reportOf(fold), boutRowsOf(fold), person).map(({ title }) => title),
+    );
+  };
+  expect(titles('manikin')).toEqual(['On the chest', 'On the bag']);
+  expect(titles('rhythm')).toEqual(['Compressing', 'Giving the breath']);
+});
+
+test('says when the count was on in all of it or in some', () => {
+  const led = (guidance: 'led' | 'unled', change?: 'led' | 'unled') => {
+    const journal = new JournalBuilder({ guidance }).call(0, 'begin').ideal(1000, 10);
+    if (change !== undefined) journal.call(11_100, { call: 'guidance', guidance: change });
+    const fold = replay(journal.open, journal.call(22_000, 'finish').lines);
+    return learnerRoles(reportOf(fold), boutRowsOf(fold), 'A').map((role) => role.led);
+  };
+  expect(led('unled')).toEqual([null]);
+  expect(led('led')).toEqual(['All of it was with the count on.']);
+  expect(led('led', 'unled')).toEqual(['Some of it was with the count on.']);
 });
 
 test('after a swap both have both roles', () => {
