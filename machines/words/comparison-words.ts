@@ -16,12 +16,27 @@ type Names = Record<Person, string>;
 export const COMPARISON_WORDS = {
   title: 'Comparisons',
   figures: 'The comparisons in figures',
-  note: `Three or more stretches a side, by turns, are needed before anything is said of what differs between them. The three figures share a chance of ${formatNumber(100 * ALPHA, 0)} % of a false difference (tool default): each interval is one of ${formatNumber(100 * (1 - ALPHA / PRIMARY.length), 1)} %, with a steady drift over the drill taken out. Stretches under ${FEWEST_CYCLES} cycles, and slowed ones, are left out.`,
   figure: 'Figure',
   difference: 'Second less first',
   smallestUseful: 'Smallest useful',
   verdict: 'What can be said',
 } as const;
+
+/** What stands under the comparisons of a drill: what they need, and how sure their intervals are. */
+export function comparisonNote(comparisons: readonly Comparison[]): string {
+  const byTurns = comparisons.filter(({ isByTurns }) => isByTurns);
+  const [first] = byTurns;
+  const needed =
+    'Three or more stretches a side, by turns, are needed before anything is said of what differs between them.';
+  const left = `Stretches under ${FEWEST_CYCLES} cycles, and slowed ones, are left out.`;
+  if (first === undefined) return `${needed} ${left}`;
+  const sharing =
+    byTurns.length === 1
+      ? 'The three figures'
+      : `The three figures of all ${byTurns.length} comparisons by turns`;
+  const inside = formatNumber(100 * first.coordinatedShare.level, 1);
+  return `${needed} ${sharing} share a chance of ${formatNumber(100 * ALPHA, 0)} % of a false difference in the drill (tool default): each interval is one of ${inside} %, with a steady drift over the drill taken out. ${left}`;
+}
 
 /** "Two-thumb and two-finger: Ada compresses, foot-end, unled; 3 and 3 stretches". */
 export function comparisonTitle({ of, sides, alike }: Comparison, people: Names): string {

@@ -8,7 +8,9 @@ import { reportOf } from '../../../machines/scoring/report.ts';
 import { withPlusMinus } from '../../../machines/scoring/report-plus-minus.ts';
 import type { Stretch } from '../../../machines/scoring/stretches.ts';
 import {
+  anyRatesOf,
   compareTechniques,
+  fourComparisons,
   ratesOf,
   rehearsedComparison,
   type SeriesOptions,
@@ -150,6 +152,25 @@ describe('what is compared in a drill', () => {
       ['technique', 'two-thumb 1 33', 'two-finger 1 33', false, 'these two stretches differ'],
     ]);
   });
+  it('all of a drill that are by turns share α, those that are not take none of it', () => {
+    // Who compresses changes after every odd stretch, the technique after every even one.
+    const changes = Array.from({ length: 11 }, (_, turn) =>
+      turn % 2 === 0 ? ('swap' as const) : turn % 4 === 1 ? finger : thumb,
+    );
+    const levels = (found: readonly Comparison[]) =>
+      found.map(({ of, isByTurns, cycleJitterMs }) => [of, isByTurns, cycleJitterMs.level]);
+    const quarter = 1 - 0.05 / 3 / 4;
+    expect(levels(comparisons(drill(changes)))).toEqual([
+      ['technique', true, quarter],
+      ['technique', true, quarter],
+      ['role', true, quarter],
+      ['role', true, quarter],
+    ]);
+    expect(levels(comparisons(drill([finger, thumb, finger, thumb, finger, 'swap'])))).toEqual([
+      ['technique', true, 1 - 0.05 / 3],
+      ['role', false, 1 - 0.05 / 3],
+    ]);
+  });
   it('who compresses, with all else the same', () => {
     expect(brief(comparisons(drill(['swap', 'swap', 'swap', 'swap', 'swap'])))).toEqual([
       ['role', 'A 3 33', 'B 3 33', true, 'too little to say'],
@@ -287,6 +308,13 @@ describe('over 60 drills', () => {
       }
     },
   );
+  it('with four comparisons whose sides are alike, few find any difference in the whole drill', () => {
+    const found = SEEDS.map((seed) => fourComparisons(seed, { correlation: 0.3 }));
+    expect(anyRatesOf(found).excludesZero).toBeLessThanOrEqual(7 / 60);
+    // Had each comparison α to itself.
+    const each = SEEDS.map((seed) => fourComparisons(seed, { correlation: 0.3 }, 1));
+    expect(anyRatesOf(each).excludesZero).toBeGreaterThan(7 / 60);
+  });
   it('of a rehearsed pair, which techniques do not change, few find one', () => {
     const found = SEEDS.map((seed) => rehearsedComparison(seed, true));
     expect(ratesOf(found, ALIKE).excludesZero.any).toBeLessThanOrEqual(7 / 60);

@@ -2,11 +2,12 @@ import { describe, expect, it } from 'vitest';
 import {
   comparisonCaution,
   comparisonLines,
+  comparisonNote,
   comparisonSentences,
   comparisonText,
   comparisonTitle,
 } from '../../../machines/words/comparison-words.ts';
-import { compareTechniques, seriesComparison } from '../../support/comparison-drills.ts';
+import { compareTechniques, fourComparisons, seriesComparison } from '../../support/comparison-drills.ts';
 import { exactRow } from '../../support/rows.ts';
 
 const PEOPLE = { A: 'Ada', B: 'Ben' };
@@ -103,6 +104,19 @@ describe('over stretches that are still too few', () => {
     expect(said(Array.from({ length: 5 }, (_, turn) => (turn === 3 ? 20 : 19)))[0]).toContain(
       'These 3 and 2 stretches differ by 3 coordinated cycles in 100',
     );
+  });
+});
+
+describe('the note under them', () => {
+  const byTurns = [2, 8, 1, 10, 6, 12];
+  it('says what is by turns, and of how many α is shared', () => {
+    expect(comparisonNote([drill(byTurns), drill([20, 14])])).toContain(
+      'The three figures share a chance of 5 % of a false difference in the drill (tool default): each interval is one of 98.3 %',
+    );
+    expect(comparisonNote(fourComparisons(1, { correlation: 0 }))).toContain(
+      'The three figures of all 4 comparisons by turns share a chance of 5 % of a false difference in the drill (tool default): each interval is one of 99.6 %',
+    );
+    expect(comparisonNote([drill([20, 14])])).not.toContain('%');
   });
 });
 
