@@ -8,7 +8,14 @@ import {
 } from '../scoring/comparisons.ts';
 import type { Figure } from '../scoring/figure.ts';
 import { type Conditions, type Factor, FEWEST_CYCLES } from '../scoring/stretches.ts';
-import { CAUTIONS, GUIDANCE_WORDS, ofCycles, STANCE_WORDS, TECHNIQUE_WORDS } from './english.ts';
+import {
+  AIRWAY_WORDS,
+  CAUTIONS,
+  GUIDANCE_WORDS,
+  ofCycles,
+  STANCE_WORDS,
+  TECHNIQUE_WORDS,
+} from './english.ts';
 import { formatFigure, formatNumber } from './format.ts';
 
 type Names = Record<Person, string>;
@@ -204,12 +211,16 @@ function valueWords(of: Factor, value: Conditions[Factor], people: Names): strin
   return of === 'role' ? `${word} compressing` : word;
 }
 
-function alikeWords({ role, technique, stance, guidance }: Partial<Conditions>, people: Names): string[] {
+function alikeWords(
+  { role, technique, stance, guidance, airway }: Partial<Conditions>,
+  people: Names,
+): string[] {
   return [
     role === undefined ? [] : `${people[role]} compresses`,
     technique === undefined ? [] : TECHNIQUE_WORDS[technique],
     stance === undefined ? [] : STANCE_WORDS[stance],
     guidance === undefined ? [] : GUIDANCE_WORDS[guidance],
+    airway === undefined ? [] : AIRWAY_WORDS[airway],
   ].flat();
 }
 
