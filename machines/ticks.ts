@@ -65,7 +65,7 @@ export function metOf(seen: TickSeen): boolean | null {
 
 /**
  * The ticks of each bout: a tick counts for the bout at its time, else the one before, else the first; of each item the
- * latest in the bout. At the very time of a bout's start it is that bout's. Without a bout there are none.
+ * latest in the bout, an instructor's before an observer's. At the very time of a bout's start it is that bout's. Without a bout there are none.
  */
 export function ticksByBout(ticks: readonly TickLine[], boutStartsUs: readonly Us[]): BoutTicks[] {
   const byBout: Record<string, Tick>[] = boutStartsUs.map(() => ({}));
@@ -77,8 +77,9 @@ export function ticksByBout(ticks: readonly TickLine[], boutStartsUs: readonly U
           boutStartsUs.findLastIndex((startUs) => startUs <= toUs(at)),
         )
       ];
+    if (bout === undefined || (by === 'observer' && bout[item]?.by === 'instructor')) continue;
     const seen = met === null ? 'not seen' : met ? 'met' : 'not met';
-    if (bout !== undefined) bout[item] = { seen, by, atMs: toMs(toUs(at)) };
+    bout[item] = { seen, by, atMs: toMs(toUs(at)) };
   }
   return byBout;
 }

@@ -4,6 +4,7 @@ import {
   COMPARISON_WORDS,
   comparisonCaution,
   comparisonLines,
+  comparisonNote,
   comparisonTitle,
   sideWords,
 } from '../../machines/words/comparison-words.ts';
@@ -14,7 +15,7 @@ export function comparisonsHtml({ comparisons, drill }: Pick<DrillReport, 'compa
   if (comparisons.length === 0) return '';
   const names = { A: drill.people.A.name, B: drill.people.B.name };
   const tables = comparisons.map((comparison) => tableOf(comparison, names)).join('');
-  return `<h2>${safe(COMPARISON_WORDS.title)}</h2>${tables}<p class="quiet">${safe(COMPARISON_WORDS.note)}</p>`;
+  return `<h2>${safe(COMPARISON_WORDS.title)}</h2>${tables}<p class="quiet">${safe(comparisonNote(comparisons))}</p>`;
 }
 
 function tableOf(comparison: Comparison, names: { A: string; B: string }): string {

@@ -6,6 +6,7 @@ import { ADVICE_WORDS, type AdviceSentence, adviceSentences } from '../../machin
 import {
   COMPARISON_WORDS,
   comparisonCaution,
+  comparisonNote,
   comparisonText,
   comparisonTitle,
 } from '../../machines/words/comparison-words.ts';
@@ -113,7 +114,7 @@ function comparisonsText({ comparisons, drill }: DrillReport): string[] {
     ...comparisonText(comparison, names).map((line) => `    ${line}`),
     ...[comparisonCaution(comparison) ?? []].flat().map((caution) => `    ${caution}`),
   ]);
-  return ['', COMPARISON_WORDS.title, ...each, `  ${COMPARISON_WORDS.note}`];
+  return ['', COMPARISON_WORDS.title, ...each, `  ${comparisonNote(comparisons)}`];
 }
 
 function countLine(label: string, withCount: string, withoutCount: string): string {

@@ -1,8 +1,8 @@
+import type { Tolerance } from '../journal.ts';
 import { mayBePraised } from '../ticks.ts';
 import { exceedsLimits, type ShareEvidence, shareEvidence } from './advice-evidence.ts';
 import { FEWEST_CYCLES, PAIR_LIMITS, type PairRuleId, PRAISE_LIMITS } from './advice-rules.ts';
-import type { CycleRow } from './cycle-row.ts';
-import { exactTiming } from './cycle-row.ts';
+import { type CycleRow, exactTiming, isCoordinated } from './cycle-row.ts';
 import { numberOf } from './figure.ts';
 import type { HandoverReport } from './handover-figures.ts';
 import type { DrillReport } from './report.ts';
@@ -70,18 +70,22 @@ export function pairPraise({ report, rows, withCount, withoutCount }: PairInput)
   if (drill.rig === 'rhythm' || !bouts.every(({ ticks, rig }) => rig === 'manikin' && mayBePraised(ticks)))
     return null;
   const kept = withCount.size === 0 ? null : keptOrder(rows, withoutCount);
-  if (kept !== null)
-    return {
-      rule: 'kept-order',
-      rows: rows.filter(({ source }) => withoutCount.has(source)).map(refOf),
-      evidence: kept,
-    };
+  const silent = rows.filter(({ source }) => withoutCount.has(source));
+  const sources = silent.map(({ source }) => source);
+  if (kept !== null && isHalfCoordinated(sources, drill.tolerance))
+    return { rule: 'kept-order', rows: silent.map(refOf), evidence: kept };
   if (handovers.length === 0 || !handovers.every(isGood)) return null;
   const last = handovers.length - 1;
   const latest = handovers[last];
   if (latest === undefined) return null;
   const evidence: HandoverEvidence = { kind: 'handover', handover: last, report: latest };
   return { rule: 'handover-good', rows: rowsAfter(evidence, report, rows), evidence };
+}
+
+/** Were half of the cycles coordinated, or more? Praise for the rest would stand against the headline. */
+export function isHalfCoordinated(rows: readonly CycleRow[], tolerance: Tolerance): boolean {
+  const coordinated = rows.filter((row) => isCoordinated(row, tolerance));
+  return coordinated.length >= PRAISE_LIMITS.coordinated * rows.length;
 }
 
 function longestHandover({ handovers }: DrillReport): HandoverEvidence | null {

@@ -115,7 +115,8 @@ export const PAIR_LIMITS = {
 
 /**
  * Praise, asked in this order; the first that was earned is given. The exact interval of the share of cycles without any of the
- * person's causes lies above `least`: four in five. `notWith`: advice that it would contradict.
+ * person's causes lies above four in five (`PRAISE_LIMITS.share`), and half of the cycles in that role were coordinated or more, through whomever the others were
+ * not: praise beside "0 of your 20 cycles" is not believed, and right only of a part. `notWith`: advice that it would contradict.
  */
 export const PRAISE_RULES = [
   {
@@ -142,7 +143,11 @@ export const PRAISE_RULES = [
       'compression-not-registered',
       'compression-held',
       'pause',
+      'pace-fast',
+      'pace-slow',
       'uneven',
+      'start-early',
+      'start-late',
       'pace-change',
     ],
   },
@@ -151,6 +156,7 @@ export type PraiseRuleId = (typeof PRAISE_RULES)[number]['id'];
 
 export const PRAISE_LIMITS = {
   share: 0.8,
+  coordinated: 0.5,
   /** Every handover of the drill taken up within so long, the first cycle after it right, and so many of the first five. */
   handover: { mostPauseMs: 3000, after5: 4 },
 } as const;

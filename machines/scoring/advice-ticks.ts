@@ -11,11 +11,11 @@ export type TickPlace = {
   technique: Technique;
   by: Tick['by'] | null;
 };
-/** All of one kind; `seen` is what was met throughout, of the four that praise needs. */
+/** All of one kind; `seen` is what was met throughout, of the four that praise needs, and who saw it: an observer, if it was one anywhere. */
 export type TickAdvice = {
   kind: 'not met' | 'not seen';
   places: readonly TickPlace[];
-  seen: readonly TickItem[];
+  seen: readonly { item: TickItem; by: Tick['by'] }[];
 };
 
 /** What the chest's hands answer for; all else is the airway's. */
@@ -42,7 +42,12 @@ export function tickAdvice({ bouts, drill }: DrillReport): TickAdvice | null {
     return { item, bout: index, person: roles[role], role, technique, by: ticks[item]?.by ?? null };
   };
   const needs: readonly TickItem[] = PRAISE_NEEDS;
-  const seen = needs.filter((item) => asked.every(({ bout }) => bout.ticks[item]?.seen === 'met'));
+  const seen = needs
+    .filter((item) => asked.every(({ bout }) => bout.ticks[item]?.seen === 'met'))
+    .map((item) => {
+      const isObserved = asked.some(({ bout }) => bout.ticks[item]?.by === 'observer');
+      return { item, by: isObserved ? ('observer' as const) : ('instructor' as const) };
+    });
   const items = [...needs, ...TICK_ITEMS.filter((item) => !needs.includes(item))];
   const notMet = items.flatMap((item) =>
     asked

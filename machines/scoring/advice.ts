@@ -1,11 +1,10 @@
 import type { DrillFold } from '../drill-fold.ts';
 import type { Person, Rig, Roles } from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
-import { median } from '../statistics/summary.ts';
 import { mayBePraised } from '../ticks.ts';
-import { toMs, toUs, type Us } from '../units.ts';
+import { toUs } from '../units.ts';
 import { PERSONS } from '../vocabulary.ts';
-import { CAUSES, type Cause, causesOf } from './advice-causes.ts';
+import { CAUSES } from './advice-causes.ts';
 import {
   exceedsLimits,
   isOff,
@@ -15,10 +14,10 @@ import {
   shareEvidence,
 } from './advice-evidence.ts';
 import {
+  isHalfCoordinated,
   keptOrder,
   type PairItem,
   type PairPraise,
-  type PairRow,
   pairAdvice,
   pairPraise,
   type RowRef,
@@ -37,7 +36,9 @@ import { runsByCount } from './count-figures.ts';
 import { exactTiming } from './cycle-row.ts';
 import { numberOf } from './figure.ts';
 import { instrumentOf } from './instrument.ts';
+import { type JudgedRow, judgedRows } from './judged-rows.ts';
 import type { BoutReport, BoutRow, DrillReport } from './report.ts';
+import type { VentilationStageReport } from './ventilation-stage.ts';
 
 /** A bout's change of pace in % a minute, with its interval, and what that comes to over the bout. */
 export type PaceEvidence = {
@@ -68,6 +69,8 @@ export type PersonAdvice = {
   /** Complete cycles in each role; with fewer than 12 in both, nothing is said. */
   cycles: Record<keyof Roles, number>;
   tooLittle: boolean;
+  /** They compressed at a slower tempo alone, at which no pace is judged. */
+  isPaceUnjudged: boolean;
 };
 
 /** One thing to try for each, and what comes before it. */
@@ -83,6 +86,8 @@ export type Advice = {
   cycles: number;
   /** Nobody held a role for 12 cycles: there is nothing to be said of the timing yet. */
   tooLittle: boolean;
+  /** The ventilation before compressions, where it was all there was: some breaths, and no compression. */
+  ventilationAlone: VentilationStageReport | null;
 };
 
 /**
@@ -95,6 +100,7 @@ export function adviceOf(
   { open, beats }: Pick<DrillFold, 'open' | 'beats'>,
 ): Advice {
   const { rig } = report.drill;
+  const stage = report.ventilationStage;
   const judged = judgedRows(report, rows);
   const runs = runsByCount(
     report.bouts.map((_, bout) => judged.filter((row) => row.bout === bout).map(({ source }) => source)),
@@ -116,41 +122,11 @@ export function adviceOf(
     keptOrder: pair.withCount.size === 0 ? null : keptOrder(pair.rows, pair.withoutCount),
     cycles: judged.length,
     tooLittle: PERSONS.every((id) => forPerson[id].tooLittle),
+    ventilationAlone: report.bouts.length === 0 && stage !== null && stage.breaths > 0 ? stage : null,
   };
 }
 
-type JudgedRow = Omit<PairRow, 'isTooFew'> & { causes: readonly Cause[] };
 type Input = { report: DrillReport; judged: readonly JudgedRow[]; open: DrillFold['open'] };
-
-/** The rows of the drill's own rig that count, each with why it is not as it should be. */
-function judgedRows({ bouts, drill }: DrillReport, rows: readonly BoutRow[]): JudgedRow[] {
-  const beatOf = (person: Person, idealUs: Us) => {
-    if (idealUs > toUs(CYCLE_MS)) return idealUs / 4;
-    const mine = rows.filter(
-      (row) => !row.isLeftOut && bouts[row.bout]?.roles.compressor === person && row.idealUs === idealUs,
-    );
-    return (
-      median(
-        mine.flatMap((row) => {
-          const timing = exactTiming(row);
-          return timing === null ? [] : [timing.firstIntervalUs, timing.secondIntervalUs];
-        }),
-      ) ?? idealUs / 4
-    );
-  };
-  const beats = new Map<string, Us>();
-  return rows.flatMap((source, row) => {
-    const bout = bouts[source.bout];
-    if (bout === undefined || bout.rig !== drill.rig || source.isLeftOut) return [];
-    const key = `${bout.roles.compressor} ${source.idealUs}`;
-    const beatUs = beats.get(key) ?? beatOf(bout.roles.compressor, source.idealUs);
-    beats.set(key, beatUs);
-    const previous = rows[row - 1];
-    const before = previous?.bout === source.bout && !previous.isLeftOut ? previous : undefined;
-    const causes = causesOf(source, { before, beatUs, tolerance: drill.tolerance });
-    return [{ bout: source.bout, row, startMs: toMs(source.startUs), source, causes }];
-  });
-}
 
 function personAdvice(person: Person, input: Input): PersonAdvice {
   const held = (role: keyof Roles) =>
@@ -162,6 +138,8 @@ function personAdvice(person: Person, input: Input): PersonAdvice {
     praise: praiseOf(person, rows, things, input.report),
     cycles: { compressor: rows.compressor.length, ventilator: rows.ventilator.length },
     tooLittle: rows.compressor.length < FEWEST_CYCLES && rows.ventilator.length < FEWEST_CYCLES,
+    isPaceUnjudged:
+      rows.compressor.length > 0 && rows.compressor.every(({ source }) => source.idealUs > toUs(CYCLE_MS)),
   };
 }
 
@@ -195,9 +173,10 @@ function findingOf(
     }
     case 'mean': {
       const compressors = rows.flatMap(({ bout }) => report.bouts[bout]?.roles.compressor ?? []);
-      const sources = rows.map(({ source }) => source);
+      const whole = rows.filter(({ isOfTwoTriplets }) => !isOfTwoTriplets);
+      const sources = whole.map(({ source }) => source);
       const evidence = meanEvidence(sources, rule, instrumentOf(open, compressors), FEWEST_CYCLES);
-      const off = rows.filter(({ source }) => isOff(source, rule));
+      const off = whole.filter(({ source }) => isOff(source, rule));
       // But of pace the words say "mostly": a few far off can move a mean by themselves, and those are told by their number.
       const isMostly = rule.of === 'interval' || (evidence !== null && 2 * off.length > evidence.cycles);
       return evidence === null || !isMostly ? null : { rows: off, evidence };
@@ -236,15 +215,20 @@ function paceEvidence({ paceChangePctPerMin, startMs, endMs }: BoutReport): Pace
   return { kind: 'pace change', value, low, high, overBoutPct: (value * (endMs - startMs)) / 60_000 };
 }
 
-/** The first praise that was earned, in bouts that may all be praised; on a rhythm rig there is nothing to tick, and the words say that it is timing. */
+/**
+ * The first praise that was earned, in bouts that may all be praised. On a rhythm rig none is: what praise needs to be seen cannot be seen there, of one
+ * person no more than of the pair.
+ */
 function praiseOf(person: Person, held: Held, things: readonly Item[], report: DrillReport): Praise | null {
   for (const { id, role, notWith } of PRAISE_RULES) {
     const rows = held[role];
     const isSeen = report.bouts.every(
-      (bout) => bout.roles[role] !== person || bout.rig === 'rhythm' || mayBePraised(bout.ticks),
+      ({ roles, rig, ticks }) => roles[role] !== person || (rig === 'manikin' && mayBePraised(ticks)),
     );
     const isAgainst = things.some(({ rule }) => (notWith as readonly PersonRuleId[]).includes(rule));
     if (!isSeen || isAgainst || rows.length < FEWEST_CYCLES) continue;
+    const sources = rows.map(({ source }) => source);
+    if (!isHalfCoordinated(sources, report.drill.tolerance)) continue;
     // What the other did may leave no three compressions or no breath to praise, through no fault of theirs.
     const mine = rows.filter(
       ({ source, causes }) =>

@@ -27,6 +27,8 @@ export class BoutTracker {
   /** What is in force: for the running bout, or for the next. */
   arrangement: Arrangement;
   airway: Airway;
+  /** The airway calls that changed it, in order. */
+  readonly airwayCalls: { readonly atUs: Us; readonly airway: Airway }[] = [];
   /** Tempo and guidance, kept with every press. */
   inForce: InForce;
   readonly book: BoutBook;
@@ -133,6 +135,7 @@ export class BoutTracker {
       case 'airway':
         if (line.airway === this.airway) return `the airway was ${line.airway} before`;
         this.airway = line.airway;
+        this.airwayCalls.push({ atUs, airway: line.airway });
         return null;
       case 'check':
         if (phase === 'idle' || phase === 'finished' || phase === 'checking') return this.notNow('check');

@@ -14,9 +14,11 @@ import { type Conditions, type Factor, type Stretch, type Turns, turnsOf } from 
 export const PRIMARY = ['coordinatedShare', 'cycleJitterMs', 'breathLagRatio'] as const;
 export type PrimaryFigure = (typeof PRIMARY)[number];
 
-/** The chance that a drill whose sides are alike has a figure called different (tool default), shared evenly by the primary figures (Bonferroni). */
+/**
+ * The chance that a drill whose sides are alike has a figure called different (tool default), shared evenly by the primary figures of all its comparisons
+ * that have intervals (Bonferroni).
+ */
 export const ALPHA = 0.05;
-const LEVEL: Share = 1 - ALPHA / PRIMARY.length;
 /** Stretches a side, by turns, from which a difference is more than one between two stretches (design section 5). */
 export const FEWEST_STRETCHES = 3;
 
@@ -66,19 +68,37 @@ export type Comparison = Record<PrimaryFigure, Difference> & {
   isByTurns: boolean;
 };
 
-/** Every comparison of a drill that has ended, in the order technique, stance, guidance, role. Cycles of the drill's own rig at the usual tempo alone. */
+/**
+ * Every comparison of a drill that has ended, in the order technique, stance, guidance, role. Cycles of the drill's own rig at the usual tempo alone.
+ * Those by turns share α: the more there are, the wider is each interval.
+ */
 export function comparisonsOf(report: Pick<DrillReport, 'drill' | 'bouts'>, fold: DrillFold): Comparison[] {
-  return turnsOf(report, fold).map((turns) => compare(turns, fold.open));
+  const turns = turnsOf(report, fold);
+  const shared = turns.filter(isByTurnsOf).length;
+  return turns.map((one) => compare(one, fold.open, shared));
+}
+
+function isByTurnsOf({ values, stretches }: Turns): boolean {
+  return values.every(
+    (value) => stretches.filter((stretch) => stretch.value === value).length >= FEWEST_STRETCHES,
+  );
+}
+
+/** The share inside an interval of one figure, of so many comparisons that share α. */
+function levelOf(shared: number): Share {
+  return 1 - ALPHA / (PRIMARY.length * Math.max(1, shared));
 }
 
 /**
- * Compares two sides. Over three or more stretches a side each figure has a t interval at 1 − α ÷ 3. It is *different* when the interval excludes 0 and the difference is
+ * Compares two sides. Over three or more stretches a side each figure has a t interval at 1 − α ÷ 3, or ÷ 3 for each of the comparisons that share α. It is *different* when the interval excludes 0 and the difference is
  * of use; of *no useful difference* when the whole interval lies within the smallest useful difference either way; else there is too little to say.
  * What the switches add is the same in every stretch and drops out of a difference; but between roles with a switch for each person the offset
  * changes its sign, so twice its error widens the interval, and without a known offset the breath lag is not compared.
  */
-export function compare({ factor, values, alike, stretches }: Turns, open: OpenLine): Comparison {
+export function compare(turns: Turns, open: OpenLine, shared = 1): Comparison {
+  const { factor, values, alike, stretches } = turns;
   const { tolerance } = open;
+  const level = levelOf(shared);
   const side = (value: string): ComparisonSide => {
     const own = stretches.filter((stretch) => stretch.value === value);
     const figures = figuresOf(
@@ -93,22 +113,22 @@ export function compare({ factor, values, alike, stretches }: Turns, open: OpenL
     };
   };
   const sides = [side(values[0]), side(values[1])] as const;
-  const isByTurns = sides.every((one) => one.stretches >= FEWEST_STRETCHES);
+  const isByTurns = isByTurnsOf(turns);
   const each = stretches.map(({ runs }) => primaryOf(figuresOf(runs, tolerance)));
   const least = leastVariances(stretches, open);
   const differenceOf = (name: PrimaryFigure): Difference => {
     const offset = name === 'breathLagRatio' && factor === 'role' ? offsetError(open) : 0;
-    if (typeof offset !== 'number') return unknown(name, offset);
-    if (!isByTurns) return betweenTwo(name, sides);
+    if (typeof offset !== 'number') return unknown(name, level, offset);
+    if (!isByTurns) return betweenTwo(name, level, sides);
     const numbers: number[] = [];
     for (const figures of each) {
       const figure = figures[name];
-      if (typeof figure !== 'number') return unknown(name, figure);
+      if (typeof figure !== 'number') return unknown(name, level, figure);
       numbers.push(figure);
     }
-    const found = alternatingDifference(numbers, stretches[0]?.value === values[1], LEVEL, least[name]);
+    const found = alternatingDifference(numbers, stretches[0]?.value === values[1], level, least[name]);
     return {
-      ...base(name),
+      ...base(name, level),
       ...widened(found, offset),
       verdict: verdictOf(widened(found, offset), SMALLEST_USEFUL[name]),
     };
@@ -132,24 +152,31 @@ function primaryOf({
   return { coordinatedShare, cycleJitterMs, breathLagRatio: breathLagRatio.mean };
 }
 
-function base(name: PrimaryFigure): Pick<Difference, 'level' | 'smallestUseful'> {
-  return { level: LEVEL, smallestUseful: SMALLEST_USEFUL[name] };
+function base(name: PrimaryFigure, level: Share): Pick<Difference, 'level' | 'smallestUseful'> {
+  return { level, smallestUseful: SMALLEST_USEFUL[name] };
 }
 
-function unknown(name: PrimaryFigure, reason: Exclude<Figure, number>): Difference {
-  return { ...base(name), difference: reason, low: reason, high: reason, verdict: 'too little to say' };
+function unknown(name: PrimaryFigure, level: Share, reason: Exclude<Figure, number>): Difference {
+  return {
+    ...base(name, level),
+    difference: reason,
+    low: reason,
+    high: reason,
+    verdict: 'too little to say',
+  };
 }
 
 function betweenTwo(
   name: PrimaryFigure,
+  level: Share,
   [first, second]: readonly [ComparisonSide, ComparisonSide],
 ): Difference {
   const [one, other] = [first[name], second[name]];
-  if (typeof one !== 'number') return unknown(name, one);
-  if (typeof other !== 'number') return unknown(name, other);
+  if (typeof one !== 'number') return unknown(name, level, one);
+  if (typeof other !== 'number') return unknown(name, level, other);
   const few = none(`under ${FEWEST_STRETCHES} stretches a side by turns`);
   return {
-    ...base(name),
+    ...base(name, level),
     difference: other - one,
     low: few,
     high: few,

@@ -1,4 +1,6 @@
 import type { DrillFold } from '../drill-fold.ts';
+import type { Airway } from '../journal.ts';
+import type { Us } from '../units.ts';
 import {
   GUIDANCES,
   type Guidance,
@@ -15,8 +17,14 @@ import { type DrillReport, runsOf } from './report.ts';
 /** What two sides can differ in; `role` is who compresses. */
 export const FACTORS = ['technique', 'stance', 'guidance', 'role'] as const;
 export type Factor = (typeof FACTORS)[number];
-/** How a pair was at work: one value a factor. */
-export type Conditions = { technique: Technique; stance: Stance; guidance: Guidance; role: Person };
+/** How a pair was at work: one value a factor, and how the baby was ventilated, which is compared with nothing but must be the same on both sides. */
+export type Conditions = {
+  technique: Technique;
+  stance: Stance;
+  guidance: Guidance;
+  role: Person;
+  airway: Airway;
+};
 
 /** Runs of neighbouring cycles under the same conditions that nothing of the other side comes between. */
 export type Stretch = { value: Conditions[Factor]; runs: CycleRow[][] };
@@ -49,9 +57,9 @@ export function turnsOf({ drill, bouts }: Pick<DrillReport, 'drill' | 'bouts'>, 
     const said = bouts[index];
     if (said === undefined || said.slowed || said.rig !== drill.rig) return [];
     const { technique, stance, roles } = bout;
-    const runs = runsOf(fold, bout).flatMap(runsByGuidance);
-    return runs.map(({ guidance, rows }) => ({
-      conditions: { technique, stance, guidance, role: roles.compressor },
+    const runs = runsOf(fold, bout).flatMap((rows) => runsByCalls(rows, (atUs) => airwayAt(fold, atUs)));
+    return runs.map(({ guidance, airway, rows }) => ({
+      conditions: { technique, stance, guidance, role: roles.compressor, airway },
       rows,
     }));
   });
@@ -98,18 +106,27 @@ function joined(stretches: readonly Stretch[]): Stretch[] {
   return joint;
 }
 
-function runsByGuidance(rows: readonly CycleRow[]): { guidance: Guidance; rows: CycleRow[] }[] {
-  const runs: { guidance: Guidance; rows: CycleRow[] }[] = [];
+type Run = { guidance: Guidance; airway: Airway; rows: CycleRow[] };
+
+function runsByCalls(rows: readonly CycleRow[], airwayAtUs: (atUs: Us) => Airway): Run[] {
+  const runs: Run[] = [];
   let isBroken = true;
   for (const row of rows) {
     const run = runs.at(-1);
-    if (row.guidanceChanged) isBroken = true;
-    else if (isBroken || run?.guidance !== row.guidance) {
-      runs.push({ guidance: row.guidance, rows: [row] });
+    const { guidance } = row;
+    const airway = airwayAtUs(row.startUs);
+    if (row.guidanceChanged || airway !== airwayAtUs(row.startUs + row.lengthUs)) isBroken = true;
+    else if (isBroken || run?.guidance !== guidance || run.airway !== airway) {
+      runs.push({ guidance, airway, rows: [row] });
       isBroken = false;
     } else run.rows.push(row);
   }
   return runs;
+}
+
+/** How the baby was ventilated at a time; a call at that very time had been made. */
+function airwayAt({ open, tracker }: DrillFold, atUs: Us): Airway {
+  return tracker.airwayCalls.findLast((call) => call.atUs <= atUs)?.airway ?? open.airway;
 }
 
 function pairsOf(values: readonly string[]): [string, string][] {

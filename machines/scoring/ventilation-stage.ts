@@ -37,6 +37,8 @@ export type VentilationStageReport = {
   effectiveBy: TickLine['by'] | NoFigure;
   /** Was that 30 s or more? */
   isLongEnough: boolean | NoFigure;
+  /** The last heart rate announced in the stage, beats a minute. */
+  announcedBpm: Figure;
   /** Was a heart rate under 60 the last announced when compressions began, and how long before? */
   beganUnder60: boolean | NoFigure;
   announcedToFirstMs: Figure;
@@ -48,6 +50,10 @@ export type VentilationStageReport = {
   inflations: InflationsReport | null;
   backToVentilation: readonly BackReport[];
 };
+
+/** Why no ventilation is called effective. */
+export const CHEST_UNMOVED = 'the chest was seen not to rise';
+export const CHEST_UNSEEN = 'not judged';
 
 /** The stage's figures; null when the drill did not begin with ventilation. Call once the journal has ended. */
 export function ventilationStageOf(
@@ -67,6 +73,7 @@ export function ventilationStageOf(
     effectiveBy:
       typeof effectiveMs === 'number' && watch.chestRise ? watch.chestRise.by : reasonIn(effectiveMs),
     isLongEnough: typeof effectiveMs === 'number' ? effectiveMs >= VENTILATE_FIRST_MS : effectiveMs,
+    announcedBpm: figure(watch.lastRate?.bpm ?? null, 'no heart rate was announced in it'),
     ...startOf(watch),
     firstCheckAfterMs: firstCheckAfter(watch),
     compressionsAfter60: isAnnounced(after60.compressions),
@@ -102,7 +109,7 @@ function effectiveOf(watch: VentilationWatch, rig: Rig): Figure {
   const { breaths, chestRise, lastBreath, firstCompressionUs } = watch;
   if (rig === 'rhythm') return none('not judged: a rhythm rig has no ticks');
   if (breaths === null || lastBreath === null) return none('no breath');
-  if (chestRise === null) return none(watch.isChestUnmoved ? 'the chest was seen not to rise' : 'not judged');
+  if (chestRise === null) return none(watch.isChestUnmoved ? CHEST_UNMOVED : CHEST_UNSEEN);
   const untilUs = firstCompressionUs ?? lastBreath.offUs;
   return toMs(Math.max(0, untilUs - Math.max(chestRise.atUs, breaths.firstUs)));
 }

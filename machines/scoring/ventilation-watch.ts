@@ -129,6 +129,11 @@ export class VentilationWatch {
     this.lastBreath = press;
   }
 
+  /** The last heart rate announced in the stage: before the first compression, or at all without one. */
+  get lastRate(): HeartRate | null {
+    return this.firstCompressionUs === null ? this.rate : this.rateAtFirst;
+  }
+
   private get openStretch(): BackToVentilation | null {
     const last = this.back.at(-1);
     return last?.untilUs === null ? last : null;

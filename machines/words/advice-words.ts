@@ -3,11 +3,12 @@ import type { Advice, PersonAdvice } from '../scoring/advice.ts';
 import type { HandoverEvidence, PairItem, PairPraise, RowRef } from '../scoring/advice-pair.ts';
 import type { TickAdvice } from '../scoring/advice-ticks.ts';
 import { numberOf } from '../scoring/figure.ts';
-import type { TickItem } from '../ticks.ts';
+import type { Tick, TickItem } from '../ticks.ts';
 import { PERSONS } from '../vocabulary.ts';
 import { evidenceLine, pairEvidenceLine } from './advice-figures.ts';
 import { cycles, PRAISE_SAYINGS, sayingOf, WATCH_WORDS } from './advice-sayings.ts';
 import { formatNumber } from './format.ts';
+import { ventilationNext } from './ventilation-alone.ts';
 
 /** One sentence for the learners; for the instructor the figures behind it, and the rows that show it. */
 export type AdviceSentence = { text: string; figures: string | null; rows: readonly RowRef[] };
@@ -53,11 +54,16 @@ const HANDS: Record<Rig, Record<keyof Roles, string>> = {
   rhythm: { compressor: 'compressing', ventilator: 'giving the breath' },
 };
 
-function personSentence({ toTry, tooLittle }: PersonAdvice, name: string, rig: Rig): AdviceSentence {
+function personSentence(
+  { toTry, tooLittle, isPaceUnjudged }: PersonAdvice,
+  name: string,
+  rig: Rig,
+): AdviceSentence {
   if (toTry === null) {
+    const judged = isPaceUnjudged ? ', though at a slower tempo no pace is judged' : '';
     const text = tooLittle
       ? `${name}: too little to say.`
-      : `${name}: in the timing nothing stands out to be changed.`;
+      : `${name}: in the timing nothing stands out to be changed${judged}.`;
     return { text, figures: null, rows: [] };
   }
   const saying = sayingOf(toTry, rig);
@@ -72,10 +78,9 @@ function praiseSentence({ praise }: PersonAdvice, name: string, rig: Rig): Advic
   if (praise === null) return [];
   const { rule, role, evidence, rows } = praise;
   const saying = PRAISE_SAYINGS[rule](`in ${evidence.count} of ${evidence.of} cycles`);
-  const timing = rig === 'rhythm' ? ' That is the timing only.' : '';
   return [
     {
-      text: `${name}, ${HANDS[rig][role]}: ${saying}.${timing}`,
+      text: `${name}, ${HANDS[rig][role]}: ${saying}.`,
       figures: evidenceLine(evidence, []),
       rows,
     },
@@ -91,7 +96,9 @@ function keptOrderSentence({ keptOrder, pair }: Advice): AdviceSentence | null {
   };
 }
 
-function nextSentence({ tooLittle, cycles: total, pair, forPerson, first }: Advice): string {
+function nextSentence(advice: Advice): string {
+  const { tooLittle, cycles: total, pair, forPerson, first, ventilationAlone } = advice;
+  if (ventilationAlone !== null) return ventilationNext(ventilationAlone);
   if (tooLittle)
     return `${total === 0 ? 'No cycle was completed' : `Only ${cycles(total)} ${total === 1 ? 'was' : 'were'} completed`}: too little to say. Do two more minutes, then look again.`;
   const isAny = pair.toTry !== null || PERSONS.some((person) => forPerson[person].toTry !== null);
@@ -112,14 +119,21 @@ function tickSentence({ kind, places, seen }: TickAdvice, names: Record<Person, 
       figures: null,
       rows: [],
     };
-  const people = [...new Set(places.map(({ person, role }) => `${names[person]} ${HANDS.manikin[role]}`))];
-  const who = places.every(({ by }) => by === 'observer') ? 'observer' : 'instructor';
-  const saw = seen.length === 0 ? 'did not see' : `saw ${listOf(seen.map(words), 'and')}, but not`;
-  return {
-    text: `Your ${who} ${saw} ${listOf(items.map(words), 'or')} (${listOf(people, 'and')}); put that right before anything the switches say.`,
-    figures: null,
-    rows: [],
-  };
+  const isUnmet = (by: Tick['by']) => places.some((place) => place.by === by);
+  // What was not met stands last, where "that" points to it.
+  const sources = (['observer', 'instructor'] as const).toSorted(
+    (one, other) => Number(isUnmet(one)) - Number(isUnmet(other)),
+  );
+  const clauses = sources.map((by) => {
+    const saw = seen.filter((one) => one.by === by).map(({ item }) => words(item));
+    const unmet = places.filter((place) => place.by === by);
+    const people = [...new Set(unmet.map(({ person, role }) => `${names[person]} ${HANDS.manikin[role]}`))];
+    const not = `${listOf([...new Set(unmet.map(({ item }) => words(item)))], 'or')} (${listOf(people, 'and')})`;
+    if (unmet.length === 0) return saw.length === 0 ? [] : [`your ${by} saw ${listOf(saw, 'and')}`];
+    return [`your ${by} ${saw.length === 0 ? 'did not see' : `saw ${listOf(saw, 'and')}, but not`} ${not}`];
+  });
+  const said = [...clauses.flat(), 'put that right before anything the switches say'].join('; ');
+  return { text: `${said.charAt(0).toUpperCase()}${said.slice(1)}.`, figures: null, rows: [] };
 }
 
 function pairSentence(item: PairItem): AdviceSentence {

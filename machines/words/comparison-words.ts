@@ -8,7 +8,14 @@ import {
 } from '../scoring/comparisons.ts';
 import type { Figure } from '../scoring/figure.ts';
 import { type Conditions, type Factor, FEWEST_CYCLES } from '../scoring/stretches.ts';
-import { CAUTIONS, GUIDANCE_WORDS, ofCycles, STANCE_WORDS, TECHNIQUE_WORDS } from './english.ts';
+import {
+  AIRWAY_WORDS,
+  CAUTIONS,
+  GUIDANCE_WORDS,
+  ofCycles,
+  STANCE_WORDS,
+  TECHNIQUE_WORDS,
+} from './english.ts';
 import { formatFigure, formatNumber } from './format.ts';
 
 type Names = Record<Person, string>;
@@ -16,12 +23,27 @@ type Names = Record<Person, string>;
 export const COMPARISON_WORDS = {
   title: 'Comparisons',
   figures: 'The comparisons in figures',
-  note: `Three or more stretches a side, by turns, are needed before anything is said of what differs between them. The three figures share a chance of ${formatNumber(100 * ALPHA, 0)} % of a false difference (tool default): each interval is one of ${formatNumber(100 * (1 - ALPHA / PRIMARY.length), 1)} %, with a steady drift over the drill taken out. Stretches under ${FEWEST_CYCLES} cycles, and slowed ones, are left out.`,
   figure: 'Figure',
   difference: 'Second less first',
   smallestUseful: 'Smallest useful',
   verdict: 'What can be said',
 } as const;
+
+/** What stands under the comparisons of a drill: what they need, and how sure their intervals are. */
+export function comparisonNote(comparisons: readonly Comparison[]): string {
+  const byTurns = comparisons.filter(({ isByTurns }) => isByTurns);
+  const [first] = byTurns;
+  const needed =
+    'Three or more stretches a side, by turns, are needed before anything is said of what differs between them.';
+  const left = `Stretches under ${FEWEST_CYCLES} cycles, and slowed ones, are left out.`;
+  if (first === undefined) return `${needed} ${left}`;
+  const sharing =
+    byTurns.length === 1
+      ? 'The three figures'
+      : `The three figures of all ${byTurns.length} comparisons by turns`;
+  const inside = formatNumber(100 * first.coordinatedShare.level, 1);
+  return `${needed} ${sharing} share a chance of ${formatNumber(100 * ALPHA, 0)} % of a false difference in the drill (tool default): each interval is one of ${inside} %, with a steady drift over the drill taken out. ${left}`;
+}
 
 /** "Two-thumb and two-finger: Ada compresses, foot-end, unled; 3 and 3 stretches". */
 export function comparisonTitle({ of, sides, alike }: Comparison, people: Names): string {
@@ -48,8 +70,8 @@ export function comparisonSentences(comparison: Comparison, people: Names): stri
   if (!comparison.isByTurns) {
     const { difference } = comparison.coordinatedShare;
     if (typeof difference !== 'number') return [TOO_FEW];
-    const by = `${inHundred(Math.abs(difference))} coordinated cycles in 100`;
-    return [`These two stretches differ by ${by} (${sharesWords(comparison, people)}).`, TOO_FEW];
+    const shares = sharesWords(comparison, people);
+    return [`${theseStretches(comparison)} ${differWords(Math.abs(difference))} (${shares}).`, TOO_FEW];
   }
   const [first, second] = sideWords(comparison, people);
   const sentences = PRIMARY.flatMap((name) => {
@@ -62,6 +84,20 @@ export function comparisonSentences(comparison: Comparison, people: Names): stri
   const open = PRIMARY.filter((name) => comparison[name].verdict === 'too little to say');
   if (open.length > 0) sentences.push(`Too little to say of ${list(open)}.`);
   return sentences;
+}
+
+/** "These two stretches", and of more on a side, which are still too few: "These 2 and 2 stretches". */
+function theseStretches({ sides: [first, second] }: Comparison): string {
+  return first.stretches + second.stretches === 2
+    ? 'These two stretches'
+    : `These ${first.stretches} and ${second.stretches} stretches`;
+}
+
+function differWords(share: number): string {
+  if (share === 0) return 'do not differ in coordinated cycles';
+  const inHundred = Math.round(100 * share);
+  if (inHundred === 0) return 'differ by less than 1 coordinated cycle in 100';
+  return `differ by ${inHundred} coordinated ${inHundred === 1 ? 'cycle' : 'cycles'} in 100`;
 }
 
 /** One figure of a comparison for the instructor. */
@@ -90,7 +126,10 @@ export function comparisonLines(comparison: Comparison): ComparisonLine[] {
       second: side(second),
       difference: differenceWords(comparison[name], name),
       smallestUseful: `${text(smallestUseful)}${unit}`,
-      verdict: VERDICT_WORDS[verdict],
+      verdict:
+        verdict === 'these two stretches differ'
+          ? `${uncapital(theseStretches(comparison))} ${VERDICT_WORDS[verdict]}`
+          : VERDICT_WORDS[verdict],
     };
   });
 }
@@ -113,7 +152,7 @@ const VERDICT_WORDS: Record<Difference['verdict'], string> = {
   different: 'different',
   'no useful difference': 'no useful difference',
   'too little to say': 'too little to say',
-  'these two stretches differ': 'these two stretches differ by this; nothing more can be said',
+  'these two stretches differ': 'differ by this; nothing more can be said',
 };
 const TOO_FEW = 'It says nothing of what they were for: that takes three stretches or more a side, by turns.';
 
@@ -172,12 +211,16 @@ function valueWords(of: Factor, value: Conditions[Factor], people: Names): strin
   return of === 'role' ? `${word} compressing` : word;
 }
 
-function alikeWords({ role, technique, stance, guidance }: Partial<Conditions>, people: Names): string[] {
+function alikeWords(
+  { role, technique, stance, guidance, airway }: Partial<Conditions>,
+  people: Names,
+): string[] {
   return [
     role === undefined ? [] : `${people[role]} compresses`,
     technique === undefined ? [] : TECHNIQUE_WORDS[technique],
     stance === undefined ? [] : STANCE_WORDS[stance],
     guidance === undefined ? [] : GUIDANCE_WORDS[guidance],
+    airway === undefined ? [] : AIRWAY_WORDS[airway],
   ].flat();
 }
 
@@ -185,6 +228,10 @@ function list(names: readonly PrimaryFigure[]): string {
   const words = names.map((name) => PLAIN[name]);
   const last = words.pop() ?? '';
   return words.length === 0 ? last : `${words.join(', ')} and ${last}`;
+}
+
+function uncapital(words: string): string {
+  return words.charAt(0).toLowerCase() + words.slice(1);
 }
 
 function capital(words: string): string {

@@ -4,6 +4,7 @@ import {
   COMPARISON_WORDS,
   comparisonCaution,
   comparisonLines,
+  comparisonNote,
   comparisonSentences,
   comparisonTitle,
   sideWords,
@@ -38,7 +39,7 @@ export function DebriefComparisons({ data }: { data: DebriefData }): ReactElemen
             people={open.people}
           />
         ))}
-        <p className="note">{COMPARISON_WORDS.note}</p>
+        <p className="note">{comparisonNote(comparisons)}</p>
       </Folded>
     </Folded>
   );

@@ -12,11 +12,11 @@ export function LearnerPage({ data, person }: LearnerPageProps): ReactElement {
   if (roles.length === 0) return <p>{LEARNER_WORDS.none}</p>;
   return (
     <>
-      {roles.map(({ role, lines }) => (
+      {roles.map(({ role, title, lines, led }) => (
         <PlainTable
           key={role}
           kind="learner"
-          caption={LEARNER_WORDS.roles[role]}
+          caption={led === null ? title : `${title}. ${led}`}
           columns={[LEARNER_WORDS.what, LEARNER_WORDS.happened, LEARNER_WORDS.wanted]}
           rows={lines.map(({ what, happened, wanted }) => ({
             head: what,

@@ -1,6 +1,8 @@
 import type { PrimaryFigure } from '../../machines/scoring/comparisons.ts';
 import {
+  anyRatesOf,
   type Change,
+  fourComparisons,
   PLAINER,
   plainlyExcludesZero,
   type Rates,
@@ -66,6 +68,25 @@ export function sayComparisons(): void {
     rows: ['coordinatedShare', 'cycleJitterMs', 'breathLagRatio'],
     of: ({ holds }, name) => (name === 'any' ? Number.NaN : holds[name]),
   });
+  sayFour();
+}
+
+/** Four comparisons in a drill: as they are, and what they would do if each had α to itself. */
+function sayFour(): void {
+  console.log(
+    `\nfour comparisons in a drill, all sides alike: % of ${DRILLS} drills in which any of the twelve intervals excludes 0, and any figure is called different`,
+  );
+  for (const correlation of [0, 0.3, 0.5])
+    for (const [title, shared] of [
+      ['α shared by the four', 4],
+      ['α for each', 1],
+    ] as const) {
+      const rates = anyRatesOf(SEEDS.map((seed) => fourComparisons(seed, { correlation }, shared)));
+      console.log(
+        `r ${correlation}, ${title}`.padEnd(30) +
+          [rates.excludesZero, rates.different].map((rate) => percent(rate).padStart(9)).join(''),
+      );
+    }
 }
 
 function series(title: string, options: SeriesOptions): Column {

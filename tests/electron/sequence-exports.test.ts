@@ -55,6 +55,7 @@ describe('the whole sequence in a file', () => {
       'ventilation  effectiveMs 33500',
       'ventilation  effectiveBy instructor',
       'ventilation  isLongEnough true',
+      'ventilation  announcedBpm 50',
       'ventilation  beganUnder60 true',
       'ventilation  announcedToFirstMs 3000',
       'ventilation  firstCheckAfterMs 24100',
@@ -111,7 +112,9 @@ describe('the whole sequence in a file', () => {
     for (const words of [reportText('a.jsonl', drill), reportHtml('a.jsonl', drill)]) {
       const [before, after] = words.split('One thing to try');
       expect(before).toContain(headline);
-      expect(after).toContain('Your observer saw the chest rise, but not a depth of about one third');
+      expect(after).toContain(
+        'Your instructor saw the chest rise; your observer did not see a depth of about one third',
+      );
       expect(after).toContain('Only eleven cycles were completed: too little to say.');
     }
     expect(Object.keys(drill.report)).toEqual([

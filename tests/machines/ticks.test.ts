@@ -96,17 +96,39 @@ describe('a tick', () => {
     expect(depths([tick(9000, 'depth', true)], 1000, 9000)).toEqual(['–', 'met']);
     expect(depths([tick(8999.999, 'depth', true)], 1000, 9000)).toEqual(['met', '–']);
   });
-  it('is taken over by the latest of its item in the same bout, who ever made it', () => {
+  it('is taken over by the latest of its item in the same bout', () => {
     const ticks = [
       tick(1500, 'depth', true),
       tick(1600, 'chest-rise', true),
-      tick(1700, 'depth', null, 'observer'),
+      tick(1700, 'depth', null),
+      tick(1800, 'position', false, 'observer'),
+      tick(1900, 'position', true, 'observer'),
     ];
     expect(ticksByBout(ticks, [1_000_000])).toEqual([
       {
-        depth: { seen: 'not seen', by: 'observer', atMs: 1700 },
+        depth: { seen: 'not seen', by: 'instructor', atMs: 1700 },
         'chest-rise': { seen: 'met', by: 'instructor', atMs: 1600 },
+        position: { seen: 'met', by: 'observer', atMs: 1900 },
       },
+    ]);
+  });
+  it.each([
+    ['before', 1400],
+    ['after', 1600],
+  ])('of an observer, made %s the instructor’s in the same bout, counts for nothing', (_, at) => {
+    const ticks = [tick(1500, 'depth', false), tick(at, 'depth', true, 'observer')];
+    expect(
+      ticksByBout(
+        ticks.sort((one, other) => one.at - other.at),
+        [1_000_000],
+      ),
+    ).toEqual([{ depth: { seen: 'not met', by: 'instructor', atMs: 1500 } }]);
+  });
+  it('of an observer counts in a bout in which the instructor did not tick that', () => {
+    const ticks = [tick(1500, 'depth', false), tick(9500, 'depth', true, 'observer')];
+    expect(ticksByBout(ticks, [1_000_000, 9_000_000]).map(({ depth }) => depth?.seen)).toEqual([
+      'not met',
+      'met',
     ]);
   });
   it('without a bout is nowhere', () => {

@@ -152,7 +152,7 @@ test('two stretches are compared in words for the pair, in figures for the instr
   await screen.click(screen.button(/^Show the figures/));
   const section = screen.element.querySelector('#comparisons');
   expect(section?.querySelector('p')?.textContent).toBe(
-    'These two stretches differ by 0 coordinated cycles in 100 (two-thumb 11 of 11 cycles, two-finger 11 of 11 cycles). It says nothing of what they were for: that takes three stretches or more a side, by turns.',
+    'These two stretches do not differ in coordinated cycles (two-thumb 11 of 11 cycles, two-finger 11 of 11 cycles). It says nothing of what they were for: that takes three stretches or more a side, by turns.',
   );
   expect(section?.querySelector('.caution')?.textContent).toContain('Two-thumb is the method of choice');
   const rows = [...(section?.querySelectorAll('details tbody tr') ?? [])].map((row) =>

@@ -32,6 +32,19 @@ export function adviceFor(options: RehearsalOptions, more: readonly BodyLine[] =
   return adviceOfLines(open, [...lines, ...more]);
 }
 
+/** The same of a pair whose every so manieth breath is so much later than rehearsed, while the compressions stay where they are. */
+export function adviceWithLateBreaths(options: RehearsalOptions, lateMs: number, every: number): Advice {
+  const { open, lines } = rehearse(options);
+  const endMs = Math.max(...lines.map((line) => ('at' in line ? (line.at ?? 0) : 0)));
+  let breaths = -1;
+  const moved = lines.map((line): BodyLine => {
+    if (line.kind !== 'edge' || line.switch !== 'airway') return line;
+    if (line.down) breaths += 1;
+    return breaths % every === 0 ? { ...line, at: Math.min(endMs, line.at + lateMs) } : line;
+  });
+  return adviceOfLines(open, moved);
+}
+
 /** What a journal's pair is told; lines are put in order of time. */
 export function adviceOfLines(open: OpenLine, lines: readonly BodyLine[]): Advice {
   const at = (line: BodyLine) => ('at' in line ? (line.at ?? 0) : 0);

@@ -78,6 +78,61 @@ export function compareTechniques(stretches: readonly Stretch[]): Comparison {
   return compare({ factor: 'technique', values, alike: {}, stretches }, openLine());
 }
 
+/**
+ * Twelve stretches that are all alike, in which the compressor changes after every odd one and the technique after every even one: four
+ * comparisons of three stretches a side, by turns, that share α with `shared` comparisons.
+ */
+export function fourComparisons(seed: number, options: SeriesOptions, shared = 4): Comparison[] {
+  const [techniques, people] = [['two-thumb', 'two-finger'] as const, ['A', 'B'] as const];
+  const parts = seriesStretches(seed, { ...options, stretches: 12 }).map(({ runs }, turn) => ({
+    technique: techniques[Math.floor(turn / 2) % 2] ?? 'two-thumb',
+    role: people[Math.floor((turn + 1) / 2) % 2] ?? 'A',
+    runs,
+  }));
+  const byTechnique = people.map((role) =>
+    compare(
+      {
+        factor: 'technique',
+        values: techniques,
+        alike: { role },
+        stretches: parts
+          .filter((part) => part.role === role)
+          .map(({ technique, runs }) => ({ value: technique, runs })),
+      },
+      openLine(),
+      shared,
+    ),
+  );
+  const byRole = techniques.map((technique) =>
+    compare(
+      {
+        factor: 'role',
+        values: people,
+        alike: { technique },
+        stretches: parts
+          .filter((part) => part.technique === technique)
+          .map(({ role, runs }) => ({ value: role, runs })),
+      },
+      openLine(),
+      shared,
+    ),
+  );
+  return [...byTechnique, ...byRole];
+}
+
+/** In what share of drills, each with several comparisons whose sides are alike, an interval excludes 0, and a figure is called different. */
+export function anyRatesOf(drills: readonly (readonly Comparison[])[]): {
+  excludesZero: number;
+  different: number;
+} {
+  const rates = drills.map((comparisons) =>
+    ratesOf(comparisons, { coordinatedShare: 0, cycleJitterMs: 0, breathLagRatio: 0 }),
+  );
+  const share = (of: 'excludesZero' | 'different') =>
+    rates.filter((one) => one[of].any > 0).length / drills.length;
+  return { excludesZero: share('excludesZero'), different: share('different') };
+}
+
 /** Six minutes of a rehearsed pair, two-thumb and two-finger by turns three times, which makes no difference to it; people drift as they do. */
 export function rehearsedComparison(seed: number, hasFaults: boolean): Comparison {
   const { open, lines } = rehearse({

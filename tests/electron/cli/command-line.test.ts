@@ -129,7 +129,7 @@ describe('antiphon score', () => {
     const records = (await of('csv')).split('\r\n').filter((record) => record.includes(',comparison,1,,,'));
     expect(records.map((record) => record.split(',,,')[1])).toContain(`caution,${caution},`);
     expect(await of('text')).toContain(
-      'Comparisons\n  Two-thumb and two-finger: Ada compresses, foot-end, unled, a stretch each\n    Coordinated: two-thumb 11 of 11 cycles',
+      'Comparisons\n  Two-thumb and two-finger: Ada compresses, foot-end, unled, mask, a stretch each\n    Coordinated: two-thumb 11 of 11 cycles',
     );
     const html = await of('html');
     expect(html).toContain('<caption>Two-thumb and two-finger: Ada compresses');

@@ -4,7 +4,14 @@ import type { PersonModel } from '../../../machines/rehearsal/people.ts';
 import type { RehearsalOptions } from '../../../machines/rehearsal/rehearse.ts';
 import type { Advice } from '../../../machines/scoring/advice.ts';
 import type { PersonRuleId } from '../../../machines/scoring/advice-rules.ts';
-import { adviceFor, allMet, everyFifth, GOOD_PAIR, onlyRates } from '../../support/advised-pair.ts';
+import {
+  adviceFor,
+  adviceWithLateBreaths,
+  allMet,
+  everyFifth,
+  GOOD_PAIR,
+  onlyRates,
+} from '../../support/advised-pair.ts';
 
 const SEEDS = Array.from({ length: 100 }, (_, seed) => seed);
 const STEADY = { ...GOOD_PAIR, plan: 'steady', minutes: 2 } as const;
@@ -62,6 +69,17 @@ describe('of two minutes with one fault, the fault is named, of the right person
     const pair = { ...GOOD_PAIR.pair, [who]: { ...GOOD_PAIR.pair[who], ...model } };
     const wanted = { A: null, B: null, pair: null, [who]: rule };
     const make = (seed: number) => adviceFor({ ...STEADY, seed, pair });
+    expect(rateOf(make, (advice) => isSame(toldOf(advice), wanted))).toBeGreaterThanOrEqual(95);
+  });
+  it.each([
+    [600, 1],
+    [750, 1],
+    [900, 1],
+    [600, 4],
+    [750, 4],
+  ])('a breath %i ms late in every cycle of %i, after the next “one” or nearly so', (lateMs, every) => {
+    const make = (seed: number) => adviceWithLateBreaths({ ...STEADY, seed }, lateMs, every);
+    const wanted = { A: null, B: 'breath-late-at-times', pair: null };
     expect(rateOf(make, (advice) => isSame(toldOf(advice), wanted))).toBeGreaterThanOrEqual(95);
   });
   it('after a swap, only of the one whose breath is early, whoever compresses', () => {

@@ -8,7 +8,9 @@ import { reportOf } from '../../../machines/scoring/report.ts';
 import { withPlusMinus } from '../../../machines/scoring/report-plus-minus.ts';
 import type { Stretch } from '../../../machines/scoring/stretches.ts';
 import {
+  anyRatesOf,
   compareTechniques,
+  fourComparisons,
   ratesOf,
   rehearsedComparison,
   type SeriesOptions,
@@ -119,7 +121,7 @@ describe('what is compared in a drill', () => {
     expect(brief(found === undefined ? [] : [found])).toEqual([
       ['technique', 'two-thumb 1 11', 'two-finger 1 11', false, 'these two stretches differ'],
     ]);
-    expect(found?.alike).toEqual({ stance: 'foot-end', guidance: 'unled', role: 'A' });
+    expect(found?.alike).toEqual({ stance: 'foot-end', guidance: 'unled', role: 'A', airway: 'mask' });
     expect(found?.coordinatedShare).toMatchObject({
       difference: 0,
       low: none('under 3 stretches a side by turns'),
@@ -150,6 +152,25 @@ describe('what is compared in a drill', () => {
       ['technique', 'two-thumb 1 33', 'two-finger 1 33', false, 'these two stretches differ'],
     ]);
   });
+  it('all of a drill that are by turns share α, those that are not take none of it', () => {
+    // Who compresses changes after every odd stretch, the technique after every even one.
+    const changes = Array.from({ length: 11 }, (_, turn) =>
+      turn % 2 === 0 ? ('swap' as const) : turn % 4 === 1 ? finger : thumb,
+    );
+    const levels = (found: readonly Comparison[]) =>
+      found.map(({ of, isByTurns, cycleJitterMs }) => [of, isByTurns, cycleJitterMs.level]);
+    const quarter = 1 - 0.05 / 3 / 4;
+    expect(levels(comparisons(drill(changes)))).toEqual([
+      ['technique', true, quarter],
+      ['technique', true, quarter],
+      ['role', true, quarter],
+      ['role', true, quarter],
+    ]);
+    expect(levels(comparisons(drill([finger, thumb, finger, thumb, finger, 'swap'])))).toEqual([
+      ['technique', true, 1 - 0.05 / 3],
+      ['role', false, 1 - 0.05 / 3],
+    ]);
+  });
   it('who compresses, with all else the same', () => {
     expect(brief(comparisons(drill(['swap', 'swap', 'swap', 'swap', 'swap'])))).toEqual([
       ['role', 'A 3 33', 'B 3 33', true, 'too little to say'],
@@ -159,6 +180,31 @@ describe('what is compared in a drill', () => {
     const journal = new JournalBuilder().call(0, 'begin').ideal(1000, 12);
     journal.call(24_600, 'swap').call(24_900, finger).ideal(27_000, 12).call(51_500, 'finish');
     expect(comparisons(journal)).toEqual([]);
+  });
+  it('nor stretches whose airway changed with the stance: then it is not known which it was', () => {
+    const secured = { call: 'airway', airway: 'secured' } as const;
+    const mask = { call: 'airway', airway: 'mask' } as const;
+    const turned = (hasAirway: boolean) => {
+      const journal = new JournalBuilder().call(0, 'begin').ideal(1000, 12);
+      for (let turn = 1; turn < 6; turn += 1) {
+        const at = 1000 + 26_000 * turn;
+        const isHead = turn % 2 === 1;
+        journal.call(at - 2100, { call: 'stance', stance: isHead ? 'head-end' : 'foot-end' });
+        if (hasAirway) journal.call(at - 2000, isHead ? secured : mask);
+        journal.ideal(at, 12);
+      }
+      return comparisons(journal.call(155_500, 'finish')).map(({ of, isByTurns }) => [of, isByTurns]);
+    };
+    expect(turned(false)).toEqual([['stance', true]]);
+    expect(turned(true)).toEqual([]);
+  });
+  it('a change of the airway within a bout parts its cycles, less the one in which it changed', () => {
+    const journal = new JournalBuilder().call(0, 'begin').ideal(1000, 34);
+    journal.call(24_000, { call: 'airway', airway: 'secured' }).call(68_600, finger).ideal(71_000, 12);
+    // 33 complete cycles: eleven with the mask, one in which it changed, 21 with the airway secured, as the eleven in two-finger.
+    expect(brief(comparisons(journal.call(95_500, 'finish')))).toEqual([
+      ['technique', 'two-thumb 1 21', 'two-finger 1 11', false, 'these two stretches differ'],
+    ]);
   });
   it('guidance by runs within a bout, less the cycle in which it changed', () => {
     const journal = new JournalBuilder().call(0, 'begin').ideal(1000, 67).call(135_500, 'finish');
@@ -287,6 +333,13 @@ describe('over 60 drills', () => {
       }
     },
   );
+  it('with four comparisons whose sides are alike, few find any difference in the whole drill', () => {
+    const found = SEEDS.map((seed) => fourComparisons(seed, { correlation: 0.3 }));
+    expect(anyRatesOf(found).excludesZero).toBeLessThanOrEqual(7 / 60);
+    // Had each comparison α to itself.
+    const each = SEEDS.map((seed) => fourComparisons(seed, { correlation: 0.3 }, 1));
+    expect(anyRatesOf(each).excludesZero).toBeGreaterThan(7 / 60);
+  });
   it('of a rehearsed pair, which techniques do not change, few find one', () => {
     const found = SEEDS.map((seed) => rehearsedComparison(seed, true));
     expect(ratesOf(found, ALIKE).excludesZero.any).toBeLessThanOrEqual(7 / 60);

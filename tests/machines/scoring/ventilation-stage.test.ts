@@ -46,6 +46,7 @@ describe('a drill that begins with ventilation', () => {
       effectiveBy: 'instructor',
       isLongEnough: true,
       beganUnder60: true,
+      announcedBpm: 50,
       announcedToFirstMs: 2000,
       firstCheckAfterMs: 60_000,
       compressionsAfter60: 0,

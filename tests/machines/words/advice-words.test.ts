@@ -51,9 +51,26 @@ describe('what was ticked comes first', () => {
     expect(said?.text).toMatch(/^Ask your instructor to watch the chest rise/);
   });
   it('still what only the other has met since', () => {
-    const lines = [...MET_TWICE, tick(20_000, 'full-release', false, 'observer')];
-    expect(say(DRILL, lines).tick?.text).toContain('Your observer saw');
+    const lines = MET_TWICE.filter(({ item, at }) => item !== 'full-release' || at > 60_000);
+    lines.push(tick(20_000, 'full-release', false, 'observer'));
+    expect(say(DRILL, lines).tick?.text).toMatch(
+      /^Your instructor saw .* in place; your observer did not see full release \(Ada on the chest\);/,
+    );
     expect(say(DRILL, lines).tick?.text).toContain('(Ada on the chest)');
+  });
+  it('and names who saw what: an observer’s ticks are not the instructor’s', () => {
+    const lines = [...MET_TWICE].map(
+      (line): TickLine => (line.item === 'chest-rise' ? { ...line, by: 'observer' } : line),
+    );
+    expect(say(DRILL, [...lines, tick(100_000, 'full-release', false)]).tick?.text).toBe(
+      'Your observer saw the chest rise; your instructor saw a depth of about one third and the thumbs in place, but not full release (Ben on the chest); put that right before anything the switches say.',
+    );
+  });
+  it('nor does an observer’s later tick make up for the instructor’s in the same bout', () => {
+    const lines = [...MET_TWICE, tick(20_000, 'full-release', false)];
+    const { tick: said, praise } = say(DRILL, [...lines, tick(30_000, 'full-release', true, 'observer')]);
+    expect(said?.text).toContain('but not full release (Ada on the chest)');
+    expect(praise.map(({ text }) => text)).not.toContainEqual(expect.stringMatching(/^Ada, on the chest/));
   });
   it('then what nobody saw', () => {
     const lines = MET_TWICE.filter(({ item, at }) => item !== 'depth' || at < 60_000);
@@ -71,10 +88,7 @@ describe('what was ticked comes first', () => {
   });
   it('nothing on a rhythm rig', () => {
     const rhythm = say({ ...DRILL, rig: 'rhythm' });
-    expect(rhythm.tick).toBeNull();
-    expect(rhythm.praise[0]?.text).toMatch(
-      /^Ada, giving the breath: one breath in its place, .* That is the timing only\.$/,
-    );
+    expect([rhythm.tick, rhythm.praise]).toEqual([null, []]);
   });
 });
 
@@ -109,6 +123,13 @@ describe('one sentence each', () => {
     expect(told({ paceOffPct: -12 }, 'A')).toMatch(
       /^Ada, on the chest: you ran at the pace of about 103 a minute against 90;/,
     );
+  });
+  it('says of one who compressed at a slower tempo alone that the pace was not judged', () => {
+    const { people } = say({ ...DRILL, plan: 'steady', cycleMs: 3000 });
+    expect(people.map(({ text }) => text)).toEqual([
+      'Ada: in the timing nothing stands out to be changed, though at a slower tempo no pace is judged.',
+      'Ben: in the timing nothing stands out to be changed.',
+    ]);
   });
   it('of twenty seconds says that it is too little, and what to do', () => {
     const { people, praise, next } = say({ ...DRILL, plan: 'steady', minutes: 1 / 3 }, allMet(5000));

@@ -2,11 +2,12 @@ import { describe, expect, it } from 'vitest';
 import {
   comparisonCaution,
   comparisonLines,
+  comparisonNote,
   comparisonSentences,
   comparisonText,
   comparisonTitle,
 } from '../../../machines/words/comparison-words.ts';
-import { compareTechniques, seriesComparison } from '../../support/comparison-drills.ts';
+import { compareTechniques, fourComparisons, seriesComparison } from '../../support/comparison-drills.ts';
 import { exactRow } from '../../support/rows.ts';
 
 const PEOPLE = { A: 'Ada', B: 'Ben' };
@@ -82,6 +83,40 @@ describe('over one stretch a side', () => {
     expect(comparisonText(found, PEOPLE)[1]).toBe(
       'Cycle jitter: two-thumb 0 ms, two-finger 0 ms; two-finger less two-thumb 0 ms; smallest useful 50 ms: these two stretches differ by this; nothing more can be said',
     );
+  });
+});
+
+describe('over stretches that are still too few', () => {
+  const said = (coordinated: readonly number[]) => {
+    const found = drill(coordinated);
+    return [comparisonSentences(found, PEOPLE)[0], comparisonLines(found)[0]?.verdict];
+  };
+  it('two and two are no two stretches', () => {
+    expect(said([20, 14, 20, 14])).toEqual([
+      'These 2 and 2 stretches differ by 30 coordinated cycles in 100 (two-thumb 40 of 40 cycles, two-finger 28 of 40 cycles).',
+      'these 2 and 2 stretches differ by this; nothing more can be said',
+    ]);
+  });
+  it('none is no difference, and one cycle is one', () => {
+    expect(said([20, 20])[0]).toBe(
+      'These two stretches do not differ in coordinated cycles (two-thumb 20 of 20 cycles, two-finger 20 of 20 cycles).',
+    );
+    expect(said(Array.from({ length: 5 }, (_, turn) => (turn === 3 ? 20 : 19)))[0]).toContain(
+      'These 3 and 2 stretches differ by 3 coordinated cycles in 100',
+    );
+  });
+});
+
+describe('the note under them', () => {
+  const byTurns = [2, 8, 1, 10, 6, 12];
+  it('says what is by turns, and of how many α is shared', () => {
+    expect(comparisonNote([drill(byTurns), drill([20, 14])])).toContain(
+      'The three figures share a chance of 5 % of a false difference in the drill (tool default): each interval is one of 98.3 %',
+    );
+    expect(comparisonNote(fourComparisons(1, { correlation: 0 }))).toContain(
+      'The three figures of all 4 comparisons by turns share a chance of 5 % of a false difference in the drill (tool default): each interval is one of 99.6 %',
+    );
+    expect(comparisonNote([drill([20, 14])])).not.toContain('%');
   });
 });
 
