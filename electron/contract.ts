@@ -12,6 +12,7 @@ import type {
 import type { NumberedLine } from '../machines/journal-reader.ts';
 import type { Plan } from '../machines/plans/plan.ts';
 import type { Standard } from '../machines/standard/standard.ts';
+import type { Language } from '../machines/words/languages.ts';
 
 /**
  * The one bridge between a window and the computer. Both carriers (Electron's IPC and loopback HTTP)
@@ -108,6 +109,10 @@ export type StationSettings = {
   sound: { isOn: boolean; volume: number; pitch: number };
   /** The plan that was last chosen: a ready-made one's name, or the file name of one of the station's; null: none. */
   plan: string | null;
+  /** What the learners read and hear; the rest of the station is English. */
+  language: Language;
+  /** When the cautions were read on this station, ISO 8601 in UTC; null: they are shown before anything else. */
+  cautionsReadAt: string | null;
 };
 /** One file of the station's plans: the plan, or what is wrong with the file ("line 12: legs.3.seconds is …"). */
 export type StoredPlan = { fileName: string } & (

@@ -21,7 +21,7 @@ import { isSameSwitch } from '../switches/switch-finder.ts';
 import type { SwitchTimes } from '../switches/switch-times.ts';
 
 /** Tool defaults of a new station. */
-const FIRST_SETTINGS: StationSettings = {
+export const FIRST_SETTINGS: StationSettings = {
   people: { A: '', B: '' },
   // Far apart, in the row nearest to the two; one key in from the edge, since five slips onto Shift
   // would switch on a system's sticky keys; away from the instructor's digits. Any two keys go together.
@@ -45,6 +45,8 @@ const FIRST_SETTINGS: StationSettings = {
   stations: 'one',
   sound: FIRST_SOUND,
   plan: null,
+  language: 'english',
+  cautionsReadAt: null,
 };
 /** Tool default: keys bounce for some ms, and nobody presses again within 25 ms. */
 const BOUNCE_MS = 25;
@@ -152,6 +154,8 @@ export function drillSetupOf(
     stations: _stations,
     plan: _plan,
     tempo: _tempo,
+    language: _language,
+    cautionsReadAt: _read,
     ...chosen
   } = settings;
   return {

@@ -153,9 +153,10 @@ export class Station {
       switches: this.switches.make(settings, open, attendance),
       windowId: this.parts.windowId,
       wait: waitLonger,
-      makeCount: (into) => this.sound.beginDrill(clock, settings.sound, into),
+      makeCount: (into) => this.sound.beginDrill(clock, settings.sound, into, settings.language),
       isBegunByHolding: settings.isBegunByHolding,
       instructorKeys: settings.instructorKeys,
+      language: settings.language,
       isPlanRunHere: true,
       onWarned: (soon) => this.sound.warn(soon),
       onBothHeld: (next) => {

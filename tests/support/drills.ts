@@ -67,6 +67,8 @@ export const SETTINGS: StationSettings = {
   stations: 'one',
   sound: FIRST_SOUND,
   plan: null,
+  language: 'english',
+  cautionsReadAt: OPENED_AT,
 };
 
 export function edgeAt(at: number, down = true): EdgeLine {
