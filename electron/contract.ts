@@ -1,5 +1,6 @@
 import type { ClassFile } from '../machines/class/class-file.ts';
-import type { InstructorKeys } from '../machines/instructor-keys.ts';
+import { WEANING } from '../machines/count/weaning.ts';
+import { type InstructorKeys, KEYS_AS_AT_FIRST } from '../machines/instructor-keys.ts';
 import type {
   BodyLine,
   MarkLine,
@@ -300,3 +301,31 @@ export const MAX_REMARKS = 2_000;
 export const PITCHES = 4;
 /** Tool defaults: on, not at its loudest, the lowest pitch but one. */
 export const FIRST_SOUND: StationSettings['sound'] = { isOn: true, volume: 0.8, pitch: 2 };
+/** Tool defaults of a new station. */
+export const FIRST_SETTINGS: StationSettings = {
+  people: { A: '', B: '' },
+  // Far apart, in the row nearest to the two; one key in from the edge, since five slips onto Shift
+  // would switch on a system's sticky keys; away from the instructor's digits. Any two keys go together.
+  switches: { chest: { kind: 'key', code: 'KeyX' }, airway: { kind: 'key', code: 'Period' } },
+  boundAt: null,
+  rigCheck: null,
+  switchCheck: null,
+  isBegunByHolding: false,
+  instructorKeys: KEYS_AS_AT_FIRST,
+  rig: 'rhythm',
+  guideline: 'us-style',
+  binding: 'place',
+  airway: 'mask',
+  tolerance: 'standard',
+  roles: { compressor: 'A', ventilator: 'B' },
+  technique: 'two-thumb',
+  stance: 'foot-end',
+  guidance: 'weaned',
+  tempo: 'usual',
+  weaning: WEANING,
+  stations: 'one',
+  sound: FIRST_SOUND,
+  plan: null,
+  language: 'english',
+  cautionsReadAt: null,
+};

@@ -18,7 +18,12 @@ export type StationStart = {
   problem: string | null;
 };
 export type OpenRequest = { setup: DrillSetup; settings: StationSettings };
-export type AppContext = StationStart & { text: DrillText | null; role: WindowRole };
+export type AppContext = StationStart & {
+  text: DrillText | null;
+  role: WindowRole;
+  /** In this window, whether or not it could be remembered. */
+  hasReadCautions: boolean;
+};
 export type AppEvent =
   /** Another window has a drill. */
   | { type: 'drill.begun' }
@@ -26,12 +31,18 @@ export type AppEvent =
   | { type: 'drill.closed'; drillId: string }
   | { type: 'drill.left'; problem: string | null }
   | { type: 'debrief.open'; drillId: string }
-  | { type: 'debrief.left' };
+  | { type: 'debrief.left' }
+  /** The first page has been read; what is remembered from now on. */
+  | { type: 'cautions.read'; settings: StationSettings };
 
 /** Which screen is shown. The drill itself has its own chart, in machines/. */
 export const appMachine = setup({
   types: { context: {} as AppContext, events: {} as AppEvent, input: {} as { role: WindowRole } },
-  guards: { isLearners: ({ context }) => context.role === 'learners' },
+  guards: {
+    isLearners: ({ context }) => context.role === 'learners',
+    areCautionsUnread: ({ context: { hasReadCautions, settings } }) =>
+      !hasReadCautions && (settings === null || settings.cautionsReadAt === null),
+  },
   actors: {
     joinDrill: fromPromise<Result<boolean>>(() => Promise.reject(new Error('not provided'))),
     loadStation: fromPromise<StationStart>(() => Promise.reject(new Error('not provided'))),
@@ -50,6 +61,7 @@ export const appMachine = setup({
     problem: null,
     text: null,
     role: input.role,
+    hasReadCautions: false,
   }),
   initial: 'joining',
   states: {
@@ -73,7 +85,7 @@ export const appMachine = setup({
         onDone: [
           { guard: 'isLearners', target: 'waiting' },
           {
-            target: 'setUp',
+            target: 'loaded',
             actions: assign(({ context, event }) => ({
               ...event.output,
               problem: context.problem ?? event.output.problem,
@@ -85,6 +97,17 @@ export const appMachine = setup({
     },
     /** The learners' window while no drill runs. */
     waiting: { on: { 'drill.begun': 'joining' } },
+    loaded: { always: [{ guard: 'areCautionsUnread', target: 'firstRun' }, { target: 'setUp' }] },
+    /** The cautions, on a station where nobody has read them yet. */
+    firstRun: {
+      on: {
+        'drill.begun': 'joining',
+        'cautions.read': {
+          target: 'setUp',
+          actions: assign({ settings: ({ event }) => event.settings, hasReadCautions: true }),
+        },
+      },
+    },
     setUp: {
       on: {
         'drill.begun': 'joining',

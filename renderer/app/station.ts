@@ -16,6 +16,7 @@ import type { StationStart } from './app-machine.ts';
 import { DrillAttendance } from './attendance.ts';
 import { DrillSession } from './drill-session.ts';
 import { PlanShelf } from './plan-shelf.ts';
+import { startingSettings } from './set-up-form.ts';
 import type { StationSound } from './station-sound.ts';
 
 export type StationParts = {
@@ -48,6 +49,15 @@ export class Station {
     this.sound = parts.sound;
     this.plans = new PlanShelf(parts.bridge);
     this.role = parts.role;
+  }
+
+  /** The cautions have been read on this station: remembered at once. Answers with the settings as they now are. */
+  noteCautionsRead(before: StationSettings | null): StationSettings {
+    const { performance } = this.parts.window;
+    const readAt = new Date(performance.timeOrigin + performance.now()).toISOString();
+    const settings = { ...startingSettings(before), cautionsReadAt: readAt };
+    void this.bridge.saveSettings(settings);
+    return settings;
   }
 
   /** Opens a drill and starts to listen; its 0 is the moment the host has answered. */

@@ -8,9 +8,12 @@ import { appMachine, type OpenRequest } from '../app/app-machine.ts';
 import { loadStart, type Station } from '../app/station.ts';
 import { MessagePage } from '../components/message-page.tsx';
 import { Debrief } from './debrief.tsx';
+import { FirstRun } from './first-run.tsx';
 import { Floor } from './floor.tsx';
+import { WithHelp } from './help.tsx';
 import { SetUp } from './set-up.tsx';
 import { Waiting } from './waiting.tsx';
+import { WalkThrough } from './walk-through.tsx';
 
 /** The four screens, one at a time. */
 export function App({ station }: { station: Station }): ReactElement {
@@ -38,33 +41,55 @@ export function App({ station }: { station: Station }): ReactElement {
       />
     );
   }
+  const walk = (onLeave: () => void) => (
+    <WalkThrough sound={station.sound} nameOfKey={nameOfKey} onLeave={onLeave} />
+  );
+  if (state.matches('firstRun')) {
+    return (
+      <FirstRun
+        walk={context.settings === null ? walk : null}
+        onRead={() => station.noteCautionsRead(context.settings)}
+        onDone={(settings) => send({ type: 'cautions.read', settings })}
+      />
+    );
+  }
   if (state.matches('debrief') && context.text !== null) {
     const { text } = context;
     return (
-      <Debrief
-        text={text}
-        onRemark={(remarks) => station.bridge.remarkDrill(text.drillId, remarks)}
-        onLeave={() => send({ type: 'debrief.left' })}
-      />
+      <WithHelp key="debrief" page="debrief" walk={walk}>
+        <Debrief
+          text={text}
+          onRemark={(remarks) => station.bridge.remarkDrill(text.drillId, remarks)}
+          onLeave={() => send({ type: 'debrief.left' })}
+        />
+      </WithHelp>
     );
   }
   if (state.matches('setUp') || state.matches('opening')) {
     return (
-      <SetUp
-        start={context}
-        isOpening={state.matches('opening')}
-        switches={station.switches}
-        sound={station.sound}
-        plans={station.plans}
-        nameOfKey={nameOfKey}
-        onStart={(request) => send({ type: 'drill.start', ...request })}
-        onRemember={(settings) => void station.bridge.saveSettings(settings)}
-        onDebrief={(drillId) => send({ type: 'debrief.open', drillId })}
-        onOtherWindow={station.openOther}
-      />
+      <WithHelp key="setUp" page="setUp" walk={walk}>
+        <SetUp
+          start={context}
+          isOpening={state.matches('opening')}
+          switches={station.switches}
+          sound={station.sound}
+          plans={station.plans}
+          nameOfKey={nameOfKey}
+          onStart={(request) => send({ type: 'drill.start', ...request })}
+          onRemember={(settings) => void station.bridge.saveSettings(settings)}
+          onDebrief={(drillId) => send({ type: 'debrief.open', drillId })}
+          onOtherWindow={station.openOther}
+        />
+      </WithHelp>
     );
   }
-  if (state.matches('waiting')) return <Waiting onOtherWindow={station.openOther} />;
+  if (state.matches('waiting')) {
+    return (
+      <WithHelp key="waiting" page="learners">
+        <Waiting onOtherWindow={station.openOther} />
+      </WithHelp>
+    );
+  }
   return <MessagePage title={SCREEN_WORDS.product} text={SCREEN_WORDS.oneMoment} />;
 }
 

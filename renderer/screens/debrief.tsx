@@ -20,13 +20,20 @@ type DebriefProps = {
   /** Adds remarks to the journal; answers with what is then on the disk. */
   onRemark: (remarks: readonly Remark[]) => Promise<Result<DrillText>>;
   onLeave: () => void;
+  /** Without asking first: where nobody is there to be asked. */
+  isShownAtOnce?: boolean;
 };
 
 /** They speak first; one key then shows the figures. */
-export function Debrief({ text: opened, onRemark, onLeave }: DebriefProps): ReactElement {
+export function Debrief({
+  text: opened,
+  onRemark,
+  onLeave,
+  isShownAtOnce = false,
+}: DebriefProps): ReactElement {
   const [text, setText] = useState(opened);
   const [problem, setProblem] = useState<string | null>(null);
-  const [isShown, setShown] = useState(false);
+  const [isShown, setShown] = useState(isShownAtOnce);
   const [paper, setPaper] = useState<PaperSettings>({ size: 'a4', hasNames: true });
   const isPrinting = useIsPrinting();
   const data = useMemo(() => debriefOf(text), [text]);

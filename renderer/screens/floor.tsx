@@ -16,6 +16,7 @@ import type { StationSound } from '../app/station-sound.ts';
 import { FIRST_TICK_VIEW, ticksShown, tickViewAfter } from '../app/tick-keys.ts';
 import { OtherWindowButton } from '../components/other-window-button.tsx';
 import { HeartRatePanel } from './heart-rate-panel.tsx';
+import { WithHelp } from './help.tsx';
 import { InstructorFloor } from './instructor-floor.tsx';
 import { LearnersFloor } from './learners-floor.tsx';
 import { useSession } from './use-session.ts';
@@ -155,32 +156,34 @@ export function Floor(props: FloorProps): ReactElement {
           other={other}
         />
       ) : (
-        <InstructorFloor
-          session={session}
-          sound={sound}
-          isClosing={isClosing}
-          nameOfKey={nameOfKey}
-          onPress={press}
-          rateEntry={
-            entry === null ? null : (
-              <HeartRatePanel
-                entry={entry}
-                ways={waysNow()}
-                isChecking={chart.matches({ stage: 'checking' })}
-                nameOfKey={nameOfKey}
-                onKey={(key) => press(key, 0)}
-                onGive={giveRate}
-                onLeave={() => setEntry(null)}
-              />
-            )
-          }
-          tickView={tickView}
-          onTick={tick}
-          onView={changeView}
-          onClose={closeFinished}
-          onLeave={(timeStampMs) => void close(timeStampMs, false)}
-          other={other}
-        />
+        <WithHelp page="floor" isBeside>
+          <InstructorFloor
+            session={session}
+            sound={sound}
+            isClosing={isClosing}
+            nameOfKey={nameOfKey}
+            onPress={press}
+            rateEntry={
+              entry === null ? null : (
+                <HeartRatePanel
+                  entry={entry}
+                  ways={waysNow()}
+                  isChecking={chart.matches({ stage: 'checking' })}
+                  nameOfKey={nameOfKey}
+                  onKey={(key) => press(key, 0)}
+                  onGive={giveRate}
+                  onLeave={() => setEntry(null)}
+                />
+              )
+            }
+            tickView={tickView}
+            onTick={tick}
+            onView={changeView}
+            onClose={closeFinished}
+            onLeave={(timeStampMs) => void close(timeStampMs, false)}
+            other={other}
+          />
+        </WithHelp>
       )}
     </div>
   );

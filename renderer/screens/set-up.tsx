@@ -10,6 +10,7 @@ import {
   TOLERANCE_CHOICES,
 } from '../../machines/words/screen-set-up.ts';
 import { PROBLEM_WORDS, SCREEN_WORDS } from '../../machines/words/screens.ts';
+import { SETTINGS_WORDS } from '../../machines/words/settings-words.ts';
 import type { OpenRequest, StationStart } from '../app/app-machine.ts';
 import type { PlanShelf } from '../app/plan-shelf.ts';
 import { asPlanned, drillSetupOf, namesProblem, startingSettings } from '../app/set-up-form.ts';
@@ -28,6 +29,7 @@ import { PlansPage } from './plans-page.tsx';
 import { RigCheckPage } from './rig-check.tsx';
 import { RigChoice } from './rig-choice.tsx';
 import { RigGuide } from './rig-guide.tsx';
+import { SettingsPage } from './settings-page.tsx';
 import { SwitchCheckPage } from './switch-check.tsx';
 import { SwitchesAndPeople } from './switches-and-people.tsx';
 
@@ -50,7 +52,9 @@ type SetUpProps = {
 export function SetUp(props: SetUpProps): ReactElement {
   const { start, isOpening, switches, sound, plans, nameOfKey, onStart, onRemember, onDebrief } = props;
   const [settings, setSettings] = useState(() => startingSettings(start.settings));
-  const [page, setPage] = useState<'form' | 'rig check' | 'switch check' | 'guide' | 'plans'>('form');
+  const [page, setPage] = useState<'form' | 'rig check' | 'switch check' | 'guide' | 'plans' | 'settings'>(
+    'form',
+  );
   const [problem, setProblem] = useState<string | null>(null);
   const change = (changes: Partial<StationSettings>) => setSettings((before) => ({ ...before, ...changes }));
   const remember = (changes: Partial<StationSettings>) => {
@@ -70,6 +74,10 @@ export function SetUp(props: SetUpProps): ReactElement {
   if (page === 'guide') return <RigGuide onBack={() => setPage('form')} />;
   if (page === 'plans')
     return <PlansPage shelf={plans} chosen={settings.plan} onBack={() => setPage('form')} />;
+  if (page === 'settings') {
+    const onBack = () => setPage('form');
+    return <SettingsPage settings={settings} nameOfKey={nameOfKey} onChange={remember} onBack={onBack} />;
+  }
   if (page === 'switch check') {
     return (
       <SwitchCheckPage
@@ -151,6 +159,9 @@ export function SetUp(props: SetUpProps): ReactElement {
             {guideline === null ? null : <GuidelineNumbers guideline={guideline} />}
           </div>
         </div>
+        <button type="button" className="plain" onClick={() => setPage('settings')}>
+          {SETTINGS_WORDS.open}
+        </button>
         <EarlierDrills entries={start.entries} facts={start.facts} onDebrief={onDebrief} />
       </main>
       <footer>

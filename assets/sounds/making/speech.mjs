@@ -58,7 +58,7 @@ function faded(samples, ms, rate = SAMPLE_RATE) {
   return samples.map((sample, index) => sample * Math.min(1, (samples.length - 1 - index) / fade));
 }
 
-function run(program, values, input = undefined) {
+function run(program, values, input) {
   const { status, stdout, stderr, error } = spawnSync(program, values, { input, maxBuffer: 2 ** 26 });
   if (status === 0) return stdout;
   throw new Error(
