@@ -54,7 +54,7 @@ export const WALK_STEPS: readonly WalkStep[] = [
     view: 'debrief',
     fromMs: 92_000,
     untilMs: 92_000,
-    text: 'Then the headline, one thing to try for each, and the sheet. After the swap Ada’s breath came too soon in every third cycle, so that is what is said to her.',
+    text: 'Then the headline, one thing to try for each, and below them the sheet. After the swap Ada’s breath came too soon in every third cycle, so that is what is said to her.',
   },
   {
     view: 'nothing',

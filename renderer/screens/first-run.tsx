@@ -1,4 +1,4 @@
-import { type ReactElement, useEffect, useState } from 'react';
+import { type ReactElement, useEffect, useRef, useState } from 'react';
 import type { StationSettings } from '../../electron/contract.ts';
 import { ALL_CAUTIONS, FIRST_RUN_WORDS } from '../../machines/words/help-words.ts';
 import { SCREEN_WORDS } from '../../machines/words/screens.ts';
@@ -25,6 +25,9 @@ export function FirstRun({ walk, onRead, onDone }: FirstRunProps): ReactElement 
 }
 
 function CautionsPage({ onUnderstood }: { onUnderstood: () => void }): ReactElement {
+  const understood = useRef<HTMLButtonElement>(null);
+  // Its key works at once, but the first caution is what a small window shows.
+  useEffect(() => understood.current?.focus({ preventScroll: true }), []);
   useEffect(holdBackRepeats, []);
   return (
     <main className="first-run">
@@ -37,8 +40,7 @@ function CautionsPage({ onUnderstood }: { onUnderstood: () => void }): ReactElem
         ))}
       </ul>
       <p className="quiet">{FIRST_RUN_WORDS.after}</p>
-      {/* biome-ignore lint/a11y/noAutofocus: the page has one thing to do, and one key for it */}
-      <button type="button" className="primary" autoFocus onClick={onUnderstood}>
+      <button type="button" className="primary" ref={understood} onClick={onUnderstood}>
         {FIRST_RUN_WORDS.understood} <kbd>Enter</kbd>
       </button>
     </main>

@@ -54,7 +54,8 @@ export function WithHelp({ page, isBeside = false, walk, children }: WithHelpPro
         <HelpOpening value={open}>{children}</HelpOpening>
       </div>
       {shown === 'help' && isBeside ? (
-        <aside className="help help-beside" aria-label={HELP_WORDS.title}>
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls is reached by keyboard
+        <aside className="help help-beside" aria-label={HELP_WORDS.title} tabIndex={0}>
           {text}
         </aside>
       ) : null}

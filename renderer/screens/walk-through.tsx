@@ -1,4 +1,4 @@
-import { type ReactElement, useEffect, useMemo, useState } from 'react';
+import { type ReactElement, useEffect, useMemo, useRef, useState } from 'react';
 import { LEARNERS_ENGLISH } from '../../machines/words/learners-english.ts';
 import { WALK_STEPS, WALK_WORDS, type WalkStep } from '../../machines/words/walk-words.ts';
 import type { DrillSession } from '../app/drill-session.ts';
@@ -35,6 +35,12 @@ export function WalkThrough({ sound, nameOfKey, onLeave, pageNow = readPageNow }
     const timer = setInterval(() => drill.advance(), LOOK_EVERY_MS);
     return () => clearInterval(timer);
   }, [drill]);
+  const next = useRef<HTMLButtonElement>(null);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: every step begins at its sentence
+  useEffect(() => {
+    next.current?.focus({ preventScroll: true });
+    window.scrollTo(0, 0);
+  }, [at]);
   useEffect(holdBackRepeats, []);
   useEffect(() => {
     const down = (event: KeyboardEvent) => {
@@ -55,8 +61,7 @@ export function WalkThrough({ sound, nameOfKey, onLeave, pageNow = readPageNow }
           {step.text}
         </p>
         <p className="walk-actions">
-          {/* biome-ignore lint/a11y/noAutofocus: the step has one thing to do, and one key for it */}
-          <button type="button" className="primary" autoFocus onClick={goOn}>
+          <button type="button" className="primary" ref={next} onClick={goOn}>
             {isLast ? WALK_WORDS.done : WALK_WORDS.goOn} <kbd>Enter</kbd>
           </button>
           {isLast ? null : (
@@ -68,8 +73,8 @@ export function WalkThrough({ sound, nameOfKey, onLeave, pageNow = readPageNow }
       </main>
       {step.view === 'nothing' ? null : (
         // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls is reached by keyboard
-        <section className="walk-stage" aria-label={WALK_WORDS.stage} tabIndex={0}>
-          <div inert key={at}>
+        <section key={at} className="walk-stage" aria-label={WALK_WORDS.stage} tabIndex={0}>
+          <div inert>
             <Shown step={step} drill={drill} session={session} sound={sound} nameOfKey={nameOfKey} />
           </div>
         </section>
