@@ -47,6 +47,7 @@ test('F9 opens it over the screen, with every caution; Escape closes it, and the
   await screen.press('F9');
   expect(screen.element.querySelector('dialog')?.open).toBe(true);
   for (const caution of ALL_CAUTIONS) expect(screen.text).toContain(caution);
+  screen.button(/^Close/).focus();
   await screen.press('Escape');
   expect(screen.element.querySelector('dialog')).toBe(null);
   expect(document.activeElement).toBe(screen.field('Name'));
@@ -58,6 +59,7 @@ test('the button beside the cautions opens it too, and has the focus again after
   button.focus();
   await screen.click(button);
   expect(screen.text).toContain(HELP.setUp.points[0]);
+  screen.button(/^Close/).focus();
   await screen.click(screen.button(/^Close/));
   expect(document.activeElement).toBe(button);
 });
@@ -86,6 +88,7 @@ test('the walk through takes the screen’s place, which is as it was when it is
   await screen.press('F9');
   await screen.click(screen.button('Two-minute walk through'));
   expect(screen.field('Name').closest('[hidden]')).not.toBe(null);
+  screen.button('End of the walk').focus();
   await screen.click(screen.button('End of the walk'));
   expect(screen.field('Name').value).toBe('Mirela');
   expect(screen.field('Name').closest('[hidden]')).toBe(null);
