@@ -32,7 +32,7 @@ export function PaperChoice({ settings, onChange, onPrint }: PaperChoiceProps): 
           />{' '}
           {PAPER_WORDS.namesOut}
         </label>
-        <button type="button" onClick={onPrint}>
+        <button type="button" className="plain" onClick={onPrint}>
           {PAPER_WORDS.print}
         </button>
       </div>
