@@ -6,7 +6,7 @@ import {
   HELP_WORDS,
   type HelpPage,
 } from '../../machines/words/help-words.ts';
-import { listenForHelp } from '../adapters/help-keys.ts';
+import { type HelpKeys, listenForHelp } from '../adapters/help-keys.ts';
 import { Folded } from '../components/folded.tsx';
 import { HelpOpening } from '../components/help-opening.ts';
 
@@ -33,13 +33,15 @@ export function WithHelp({ page, isBeside = false, walk, children }: WithHelpPro
     before.current.focus({ preventScroll: true });
     before.current = null;
   }, [shown]);
+  const keys = useRef<HelpKeys | null>(null);
   useEffect(() => {
-    if (shown === 'walk') return;
-    return listenForHelp(window, {
-      onToggle: shown === 'help' ? close : open,
-      onEscape: shown === 'help' ? close : null,
-    });
-  }, [shown, open, close]);
+    const isShown = shown === 'help';
+    const onEscape = isShown ? close : null;
+    keys.current =
+      shown === 'walk' ? null : { onToggle: onEscape ?? open, onEscape, isOver: isShown && !isBeside };
+  }, [shown, open, close, isBeside]);
+  // Once, so that pages which come later are heard later.
+  useEffect(() => listenForHelp(window, () => keys.current), []);
   const text = (
     <HelpText
       page={page}

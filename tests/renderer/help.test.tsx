@@ -53,6 +53,20 @@ test('F9 opens it over the screen, with every caution; Escape closes it, and the
   expect(document.activeElement).toBe(screen.field('Name'));
 });
 
+test('over a screen no key acts behind it, though a key that was held comes up', async () => {
+  const screen = await Screen.show(page());
+  const heard: string[] = [];
+  const hear = ({ type, code }: KeyboardEvent) => heard.push(`${type} ${code}`);
+  const kinds = ['keydown', 'keyup'] as const;
+  for (const kind of kinds) window.addEventListener(kind, hear, { capture: true });
+  await screen.press('F9');
+  await screen.press('Digit1');
+  await screen.press('Escape');
+  await screen.press('Digit2');
+  for (const kind of kinds) window.removeEventListener(kind, hear, { capture: true });
+  expect(heard).toEqual(['keyup F9', 'keyup Digit1', 'keyup Escape', 'keydown Digit2', 'keyup Digit2']);
+});
+
 test('the button beside the cautions opens it too, and has the focus again afterwards', async () => {
   const screen = await Screen.show(page());
   const button = screen.button(/^Cautions and help/);
