@@ -25,6 +25,7 @@ import { personKey } from '../machines/ledger/person-name.ts';
 import { checkPlan } from '../machines/plans/plan-file.ts';
 import { isRemark, type RemarkLine } from '../machines/remarks.ts';
 import { checkStandard } from '../machines/standard/standard-file.ts';
+import { LANGUAGES } from '../machines/words/languages.ts';
 import {
   type BridgeRequests,
   type Channel,
@@ -104,7 +105,9 @@ const settingsSchema = v.strictObject({
     FIRST_SOUND,
   ),
   plan: v.optional(v.nullable(v.pipe(v.string(), v.maxLength(120))), null),
-  dueAfterDays: v.optional(v.nullable(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(3650)))),
+  dueAfterDays: v.nullable(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(3650))),
+  language: v.picklist(LANGUAGES),
+  cautionsReadAt: v.nullable(isoTime),
 });
 /** No path, no hidden file, nothing that a file system takes for more than a name. */
 const PLAN_FILE_NAME = /^[\p{L}\p{N}][\p{L}\p{N} ._()-]{0,99}\.antiphon-plan\.json$/u;

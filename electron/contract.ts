@@ -1,5 +1,6 @@
 import type { ClassFile } from '../machines/class/class-file.ts';
-import type { InstructorKeys } from '../machines/instructor-keys.ts';
+import { WEANING } from '../machines/count/weaning.ts';
+import { type InstructorKeys, KEYS_AS_AT_FIRST } from '../machines/instructor-keys.ts';
 import type {
   BodyLine,
   MarkLine,
@@ -21,6 +22,7 @@ import type {
 import type { PersonPage } from '../machines/ledger/person-page.ts';
 import type { Plan } from '../machines/plans/plan.ts';
 import type { Standard } from '../machines/standard/standard.ts';
+import type { Language } from '../machines/words/languages.ts';
 
 /**
  * The one bridge between a window and the computer. Both carriers (Electron's IPC and loopback HTTP)
@@ -116,9 +118,13 @@ export type StationSettings = {
   /** Off: the count is only shown. Volume 0 to 1; pitch 1 to 4. */
   sound: { isOn: boolean; volume: number; pitch: number };
   /** The course's own interval between practices, in days; absent or null: it has none. */
-  dueAfterDays?: number | null | undefined;
+  dueAfterDays: number | null;
   /** The plan that was last chosen: a ready-made one's name, or the file name of one of the station's; null: none. */
   plan: string | null;
+  /** What the learners read and hear; the rest of the station is English. */
+  language: Language;
+  /** When the cautions were read on this station, ISO 8601 in UTC; null: they are shown before anything else. */
+  cautionsReadAt: string | null;
 };
 /** One file of the station's plans: the plan, or what is wrong with the file ("line 12: legs.3.seconds is …"). */
 export type StoredPlan = { fileName: string } & (
@@ -351,3 +357,32 @@ export const MAX_LEDGER_FROM = 10_000_000;
 export const PITCHES = 4;
 /** Tool defaults: on, not at its loudest, the lowest pitch but one. */
 export const FIRST_SOUND: StationSettings['sound'] = { isOn: true, volume: 0.8, pitch: 2 };
+/** Tool defaults of a new station. */
+export const FIRST_SETTINGS: StationSettings = {
+  people: { A: '', B: '' },
+  // Far apart, in the row nearest to the two; one key in from the edge, since five slips onto Shift
+  // would switch on a system's sticky keys; away from the instructor's digits. Any two keys go together.
+  switches: { chest: { kind: 'key', code: 'KeyX' }, airway: { kind: 'key', code: 'Period' } },
+  boundAt: null,
+  rigCheck: null,
+  switchCheck: null,
+  isBegunByHolding: false,
+  instructorKeys: KEYS_AS_AT_FIRST,
+  rig: 'rhythm',
+  guideline: 'us-style',
+  binding: 'place',
+  airway: 'mask',
+  tolerance: 'standard',
+  roles: { compressor: 'A', ventilator: 'B' },
+  technique: 'two-thumb',
+  stance: 'foot-end',
+  guidance: 'weaned',
+  tempo: 'usual',
+  weaning: WEANING,
+  stations: 'one',
+  sound: FIRST_SOUND,
+  plan: null,
+  dueAfterDays: null,
+  language: 'english',
+  cautionsReadAt: null,
+};

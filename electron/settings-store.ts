@@ -13,7 +13,7 @@ type Stored =
   | { kind: 'newer' };
 
 /**
- * What Set-up remembers, in one JSON file: `{"version":3,"settings":{…}}`. Saved to a temporary file that is
+ * What Set-up remembers, in one JSON file: `{"version":4,"settings":{…}}`. Saved to a temporary file that is
  * then renamed. A file that is no settings is put aside as `….bad` when new ones are saved; a newer one stays.
  */
 export class SettingsStore {

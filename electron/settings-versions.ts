@@ -2,8 +2,9 @@
  * Settings files of older releases, brought to this one's form. Pure; the result is still unchecked.
  * Version 1 had two keys and nothing else for switches: `"keys":{"chest":"KeyX","airway":"Period"}`.
  * Version 2 had no `instructorKeys`: they could not be changed.
+ * Version 3 had no `language`, which was English, no `cautionsReadAt`: nobody had been asked to read them, and no `dueAfterDays`.
  */
-export const SETTINGS_VERSION = 3;
+export const SETTINGS_VERSION = 4;
 
 type Settings = Record<string, unknown>;
 
@@ -11,6 +12,7 @@ type Settings = Record<string, unknown>;
 const STEPS: ReadonlyMap<unknown, (settings: Settings) => Settings> = new Map([
   [1, withSwitches],
   [2, (settings) => ({ ...settings, instructorKeys: {} })],
+  [3, (settings) => ({ ...settings, language: 'english', cautionsReadAt: null, dueAfterDays: null })],
 ]);
 
 export function toThisVersion(version: unknown, settings: unknown): unknown {

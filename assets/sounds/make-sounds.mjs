@@ -4,7 +4,7 @@ import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { levelled, loudness, peak } from './making/levels.mjs';
 import { perceptualOnset } from './making/onset.mjs';
-import { endedBy, speak } from './making/speech.mjs';
+import { endedBy, resampled, speak } from './making/speech.mjs';
 import * as tones from './making/tones.mjs';
 import { SAMPLE_RATE, wavOf } from './making/wav.mjs';
 
@@ -16,6 +16,8 @@ const HEART_DB = -24;
 const PEAK_DB = -3;
 /** Words may overlap by so much; beyond it a word is faded out (our choice). */
 const OVERLAP_MS = 30;
+/** Words of a call stand on no beat, so they need not be at the count's rate: a third of its bytes (our choice). */
+const CALLS_RATE = 16_000;
 /** The tempo that the words must fit: two thirds of it is slower, so it fits too. */
 const BEAT_MS = 500;
 
@@ -43,10 +45,10 @@ writeJson('sounds.json', {
 });
 for (const name of languagesIn('counts')) makeCount(name);
 for (const name of languagesIn('calls')) makeCalls(name);
-for (const { file, samples } of made) {
-  const ms = ((samples.length * 1000) / SAMPLE_RATE).toFixed(0);
+for (const { file, samples, rate } of made) {
+  const ms = ((samples.length * 1000) / rate).toFixed(0);
   console.log(
-    `| ${file} | ${ms} | ${loudness(samples).toFixed(1)} | ${rms(samples).toFixed(1)} | ${peak(samples).toFixed(1)} |`,
+    `| ${file} | ${ms} | ${levelOf(samples, rate)} | ${rms(samples).toFixed(1)} | ${peak(samples).toFixed(1)} |`,
   );
 }
 console.log(`${made.reduce((sum, { samples }) => sum + 44 + samples.length * 2, 0)} bytes in all`);
@@ -82,7 +84,10 @@ function makeCalls(name) {
     const samples = speak(calls.speech, word.text);
     const file = `calls/${name.replace('.json', '')}/${word.sound ?? word.text}.wav`;
     // It stands on no beat: it is said as soon as it can be.
-    return { ...word, ...writeSound(file, endedBy(samples, samples.length), { db: VOICE_DB, onset: 0 }) };
+    return {
+      ...word,
+      ...writeSound(file, endedBy(samples, samples.length), { db: VOICE_DB, onset: 0, rate: CALLS_RATE }),
+    };
   });
   writeJson(`calls/${name}`, { ...calls, words });
 }
@@ -101,12 +106,19 @@ function roomAfter(words, text, onsetOf) {
   return Math.min(...rooms.filter((_, index) => words[index].text === text));
 }
 
-function writeSound(file, samples, { db, onset }) {
-  const out = levelled(samples, db, PEAK_DB);
+/** `onset` and the length it answers are in samples at 48 kHz, whatever the file's own rate. */
+function writeSound(file, samples, { db, onset, rate = SAMPLE_RATE }) {
+  const full = levelled(samples, db, PEAK_DB);
+  const out = rate === SAMPLE_RATE ? full : resampled(full, rate);
   mkdirSync(join(folder, file, '..'), { recursive: true });
-  writeFileSync(join(folder, file), wavOf(out));
-  made.push({ file, samples: out });
-  return { file, onset, samples: out.length };
+  writeFileSync(join(folder, file), wavOf(out, rate));
+  made.push({ file, samples: out, rate });
+  return { file, onset, samples: (out.length * SAMPLE_RATE) / rate };
+}
+
+/** The weighting's filters are for 48 kHz; a sound at another rate was levelled before it was brought to that. */
+function levelOf(samples, rate) {
+  return (rate === SAMPLE_RATE ? loudness(samples) : VOICE_DB).toFixed(1);
 }
 
 function writeJson(file, value) {

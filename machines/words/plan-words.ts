@@ -12,6 +12,8 @@ import type { PlanView } from '../plans/plan-view.ts';
 import type { Ms } from '../units.ts';
 import { GUIDANCE_WORDS, STANCE_WORDS, TECHNIQUE_WORDS } from './english.ts';
 import { formatClock } from './format.ts';
+import type { LearnersWords } from './languages.ts';
+import { LEARNERS_ENGLISH } from './learners-english.ts';
 
 type Names = { A: string; B: string };
 
@@ -34,7 +36,6 @@ export const PLAN_WORDS = {
   finishNow: 'Finish now',
 } as const;
 
-const SOON = 'soon';
 const COMPRESSOR_WORDS: Record<LegCompressor, string> = {
   stay: '',
   swap: 'swap',
@@ -88,39 +89,45 @@ export function calledWords(called: Called): string {
 }
 
 /** What is about to be called, as learners read it: "Swap, two-finger soon". Empty when it is nothing to them. */
-export function soonWords(calls: readonly PlanCall[]): string {
-  const words = calledParts(calls);
+export function soonWords(calls: readonly PlanCall[], language: LearnersWords = LEARNERS_ENGLISH): string {
+  const words = calledParts(calls, language);
   if (words.length === 0) return '';
   const text = words.join(', ');
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)} ${SOON}`;
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)} ${language.soon}`;
 }
 
 /** The same as learners hear it: each a word of assets/sounds/calls. */
-export function soonSpoken(calls: readonly PlanCall[]): string[] {
-  const words = calledParts(calls);
-  return words.length === 0 ? [] : [...words, SOON];
+export function soonSpoken(calls: readonly PlanCall[], language: LearnersWords): string[] {
+  const words = calledParts(calls, language);
+  return words.length === 0 ? [] : [...words, language.soon];
 }
 
-function calledParts(calls: readonly PlanCall[]): string[] {
-  return calls.map(callWords).filter((word) => word !== '');
+function calledParts(calls: readonly PlanCall[], { coming }: LearnersWords): string[] {
+  return calls.flatMap((request) => {
+    const called = comingOf(request);
+    return called === null ? [] : [coming[called]];
+  });
 }
 
-/** A call in a word; the count and its tempo are heard, not read. */
-function callWords(request: PlanCall): string {
+/** Which word a call is; null: the count and its tempo are heard, not read. */
+function comingOf(request: PlanCall): keyof LearnersWords['coming'] | null {
   switch (request.call) {
     case 'technique':
-      return TECHNIQUE_WORDS[request.technique];
+      return request.technique;
     case 'stance':
-      return STANCE_WORDS[request.stance];
+      return request.stance;
     case 'airway':
-      return airwayWords(request.airway);
-    case 'guidance':
-    case 'tempo':
-      return '';
+      return request.airway;
+    case 'begin':
+    case 'swap':
+    case 'rest':
+    case 'resume':
+    case 'check':
     case 'checked':
-      return 'check over';
-    default:
+    case 'finish':
       return request.call;
+    default:
+      return null;
   }
 }
 

@@ -1,7 +1,8 @@
 import type { ChartContext, ChartEmitted } from '../drill-events.ts';
 import type { Airway, Guidance, Person, Roles, Stance, Technique } from '../journal.ts';
 import { CYCLE_MS } from '../pattern.ts';
-import { CALL_WORDS, GUIDANCE_WORDS, HINT_WORDS, STANCE_WORDS, TECHNIQUE_WORDS } from './english.ts';
+import { CALL_WORDS, GUIDANCE_WORDS, STANCE_WORDS, TECHNIQUE_WORDS } from './english.ts';
+import type { LearnersWords } from './languages.ts';
 
 type Names = { A: string; B: string };
 
@@ -70,37 +71,17 @@ export const STAGE_NOTES: Record<keyof typeof STAGE_SENTENCES, string | null> = 
   finished: null,
 };
 
-/** What learners read from two metres: few words, large. */
-export const LEARNER_WORDS = {
-  ready: 'ready',
-  begin: CALL_WORDS.begin,
-  resume: CALL_WORDS.resume,
-  checked: CALL_WORDS.checked,
-  ventilate: 'Ventilate',
-  heartRate: CALL_WORDS['heart-rate'],
-  rest: CALL_WORDS.rest,
-  check: CALL_WORDS.check,
-  finished: 'Finished',
-  holdToBegin: 'Hold both switches to begin',
-  letGo: 'Let go, and begin',
-} as const;
-export const CALLED_WORDS: Record<'swap' | Technique | Stance, string> = {
-  swap: CALL_WORDS.swap,
-  'two-thumb': 'Two-thumb',
-  'two-finger': 'Two-finger',
-  'foot-end': 'Foot-end',
-  'head-end': 'Head-end',
-  side: 'Side',
-};
-
-/** "Ada compresses", "Ben ventilates". */
-export function placesOf(roles: Roles, people: Names): [string, string] {
-  return [`${people[roles.compressor]} compresses`, `${people[roles.ventilator]} ventilates`];
+/** Who stands where: "Ada compresses", "Ben ventilates". */
+export function placesOf(roles: Roles, people: Names, words: LearnersWords): [string, string] {
+  return [
+    withName(words.compresses, people[roles.compressor]),
+    withName(words.ventilates, people[roles.ventilator]),
+  ];
 }
 
 /** To the learner who compresses on after a swap, once. */
-export function breathsNowWords(to: Person, people: Names): string {
-  return `${people[to]}: you have the breaths now`;
+export function breathsNowWords(to: Person, people: Names, words: LearnersWords): string {
+  return withName(words.breathsNow, people[to]);
 }
 
 /** What each of the instructor's keys would do now, in words. */
@@ -134,7 +115,13 @@ export function guidanceSentence({ guidance, cycleMs }: ChartContext, isGiven: b
 }
 
 /** What a screen reader is told when the chart has something to say. */
-export function saidWords(said: ChartEmitted, people: Names): string {
-  if (said.type === 'breaths handed over') return breathsNowWords(said.to, people);
-  return said.type === 'hint given' ? HINT_WORDS[said.hint] : `${CALL_WORDS[said.call]} called`;
+export function saidWords(said: ChartEmitted, people: Names, words: LearnersWords): string {
+  if (said.type === 'breaths handed over') return breathsNowWords(said.to, people, words);
+  if (said.type === 'hint given') return words.hints[said.hint];
+  return words.isCalled.replace('{call}', () => words.calls[said.call]);
+}
+
+/** A name is put in as it was typed, whatever signs it has. */
+function withName(text: string, name: string): string {
+  return text.replace('{name}', () => name);
 }

@@ -1,4 +1,5 @@
 import type { Guidance } from '../journal.ts';
+import { type Language, LEARNERS_WORDS } from './languages.ts';
 
 type Choice = { label: string; note?: string };
 
@@ -11,6 +12,7 @@ export const SOUND_WORDS = {
   pitch: 'This station’s tick',
   pitchOf: (pitch: number) => ['low', 'middle low', 'middle high', 'high'][pitch - 1] ?? String(pitch),
   volume: 'Volume',
+  language: 'What the learners read and hear',
   exercises: 'Before the first drill',
   once: 'Hear the count',
   spoken: 'Speak it without hands',
@@ -60,6 +62,11 @@ export const SOUND_CHOICES: Record<'on' | 'off', Choice> = {
   },
 };
 
+export const LANGUAGE_CHOICES: Record<Language, Choice> = {
+  english: choiceOf('english'),
+  german: choiceOf('german'),
+};
+
 /** What is wrong with the sound, and what to do; the drill works all the same. */
 export const SOUND_TROUBLES = {
   'no-web-audio': 'This browser can play no sound. The count is shown, and the drill works.',
@@ -75,3 +82,8 @@ export const SOUND_TROUBLES = {
     'A sound file is damaged, so a count or a warning that needs it is only shown. Install the station again to have it back; the drill works.',
   'page-late': 'The computer was busy for too long and some beats of the count were left out.',
 } as const;
+
+function choiceOf(language: Language): Choice {
+  const { name, note } = LEARNERS_WORDS[language];
+  return note === '' ? { label: name } : { label: name, note };
+}

@@ -23,6 +23,8 @@ export type AppContext = StationStart & {
   role: WindowRole;
   /** A drill is looked at from the Ledger, and there its Debrief goes back to. */
   isLookingBack: boolean;
+  /** In this window, whether or not it could be remembered. */
+  hasReadCautions: boolean;
 };
 export type AppEvent =
   /** Another window has a drill. */
@@ -33,7 +35,9 @@ export type AppEvent =
   | { type: 'debrief.open'; drillId: string }
   | { type: 'debrief.left' }
   | { type: 'ledger.open' }
-  | { type: 'ledger.left' };
+  | { type: 'ledger.left' }
+  /** The first page has been read; what is remembered from now on. */
+  | { type: 'cautions.read'; settings: StationSettings };
 
 /** Which screen is shown. The drill itself has its own chart, in machines/. */
 export const appMachine = setup({
@@ -41,6 +45,8 @@ export const appMachine = setup({
   guards: {
     isLearners: ({ context }) => context.role === 'learners',
     isLookingBack: ({ context }) => context.isLookingBack,
+    areCautionsUnread: ({ context: { hasReadCautions, settings } }) =>
+      !hasReadCautions && (settings === null || settings.cautionsReadAt === null),
   },
   actors: {
     joinDrill: fromPromise<Result<boolean>>(() => Promise.reject(new Error('not provided'))),
@@ -61,6 +67,7 @@ export const appMachine = setup({
     text: null,
     role: input.role,
     isLookingBack: false,
+    hasReadCautions: false,
   }),
   initial: 'joining',
   states: {
@@ -92,7 +99,7 @@ export const appMachine = setup({
         onDone: [
           { guard: 'isLearners', target: 'waiting' },
           {
-            target: 'setUp',
+            target: 'loaded',
             actions: assign(({ context, event }) => ({
               ...event.output,
               problem: context.problem ?? event.output.problem,
@@ -104,6 +111,17 @@ export const appMachine = setup({
     },
     /** The learners' window while no drill runs. */
     waiting: { on: { 'drill.begun': 'joining' } },
+    loaded: { always: [{ guard: 'areCautionsUnread', target: 'firstRun' }, { target: 'setUp' }] },
+    /** The cautions, on a station where nobody has read them yet. */
+    firstRun: {
+      on: {
+        'drill.begun': 'joining',
+        'cautions.read': {
+          target: 'setUp',
+          actions: assign({ settings: ({ event }) => event.settings, hasReadCautions: true }),
+        },
+      },
+    },
     setUp: {
       on: {
         'drill.begun': 'joining',

@@ -7,6 +7,7 @@ import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { type SwitchDoubt, SwitchWatch } from '../../machines/switch-watch.ts';
 import { metOf, type TickItem, type TickSeen } from '../../machines/ticks.ts';
 import type { Ms } from '../../machines/units.ts';
+import type { Language } from '../../machines/words/languages.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import { JournalSender, type SenderTrouble } from '../adapters/journal-sender.ts';
 import type { SwitchEdge } from '../switches/switch-source.ts';
@@ -33,6 +34,7 @@ export class DrillSession {
   readonly driver: DrillDriver;
   readonly isBegunByHolding: boolean;
   readonly instructorKeys: InstructorKeys;
+  readonly language: Language;
   /** The plan the drill was opened with; null: none. */
   readonly plan: PlanKeeper | null;
   status: SessionStatus = {
@@ -69,6 +71,7 @@ export class DrillSession {
     this.driver = new DrillDriver(parts.opened.open);
     this.isBegunByHolding = parts.isBegunByHolding === true;
     this.instructorKeys = parts.instructorKeys ?? KEYS_AS_AT_FIRST;
+    this.language = parts.language ?? 'english';
     this.bothHeld = new BothHeld(this.isBegunByHolding);
     this.watch = new SwitchWatch(parts.opened.open.binding);
     this.sender = new JournalSender({

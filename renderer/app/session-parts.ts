@@ -4,6 +4,7 @@ import type { InstructorKeys } from '../../machines/instructor-keys.ts';
 import type { Switch } from '../../machines/journal.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
 import type { PlanCall } from '../../machines/plans/plan-calls.ts';
+import type { Language } from '../../machines/words/languages.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import type { SenderTrouble } from '../adapters/journal-sender.ts';
 import type { SwitchSource } from '../switches/switch-source.ts';
@@ -22,6 +23,8 @@ export type SessionParts = {
   isBegunByHolding?: boolean;
   /** Left out: as at first. */
   instructorKeys?: InstructorKeys;
+  /** What the learners read; left out: English. */
+  language?: Language;
   /** The hook for a spoken lead-in: both were held for 2 s; `begin` follows when they let go, `finish` has just been called. */
   onBothHeld?: (next: 'begin' | 'finish') => void;
   /** May this window make the calls of the drill's plan? Of a drill's windows, the one that gives the count does. */

@@ -1,11 +1,10 @@
 import {
   type DrillSetup,
-  FIRST_SOUND,
+  FIRST_SETTINGS,
   type FoundOfSwitches,
   type StationSettings,
   type SwitchBinding,
 } from '../../electron/contract.ts';
-import { WEANING } from '../../machines/count/weaning.ts';
 import { INSTRUCTOR_KEYS, KEYS_AS_AT_FIRST } from '../../machines/instructor-keys.ts';
 import type { RigCheck } from '../../machines/journal.ts';
 import { CYCLE_MS, guidelineOf, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
@@ -20,32 +19,6 @@ import { bindingsOf } from '../switches/make-switches.ts';
 import { isSameSwitch } from '../switches/switch-finder.ts';
 import type { SwitchTimes } from '../switches/switch-times.ts';
 
-/** Tool defaults of a new station. */
-const FIRST_SETTINGS: StationSettings = {
-  people: { A: '', B: '' },
-  // Far apart, in the row nearest to the two; one key in from the edge, since five slips onto Shift
-  // would switch on a system's sticky keys; away from the instructor's digits. Any two keys go together.
-  switches: { chest: { kind: 'key', code: 'KeyX' }, airway: { kind: 'key', code: 'Period' } },
-  boundAt: null,
-  rigCheck: null,
-  switchCheck: null,
-  isBegunByHolding: false,
-  instructorKeys: KEYS_AS_AT_FIRST,
-  rig: 'rhythm',
-  guideline: 'us-style',
-  binding: 'place',
-  airway: 'mask',
-  tolerance: 'standard',
-  roles: { compressor: 'A', ventilator: 'B' },
-  technique: 'two-thumb',
-  stance: 'foot-end',
-  guidance: 'weaned',
-  tempo: 'usual',
-  weaning: WEANING,
-  stations: 'one',
-  sound: FIRST_SOUND,
-  plan: null,
-};
 /** Tool default: keys bounce for some ms, and nobody presses again within 25 ms. */
 const BOUNCE_MS = 25;
 
@@ -153,6 +126,8 @@ export function drillSetupOf(
     plan: _plan,
     dueAfterDays: _due,
     tempo: _tempo,
+    language: _language,
+    cautionsReadAt: _read,
     ...chosen
   } = settings;
   return {

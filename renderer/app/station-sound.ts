@@ -4,6 +4,7 @@ import { tapsFor } from '../../machines/heart-rate.ts';
 import { CYCLE_MS } from '../../machines/pattern.ts';
 import type { PlanCall } from '../../machines/plans/plan-calls.ts';
 import type { Ms } from '../../machines/units.ts';
+import { type Language, LEARNERS_WORDS } from '../../machines/words/languages.ts';
 import { soonSpoken } from '../../machines/words/plan-words.ts';
 import type { DrillClock } from '../adapters/drill-clock.ts';
 import type { CountNews, CountSound, SoundTrouble } from '../sound/count-news.ts';
@@ -33,7 +34,6 @@ const OWN_CYCLES = 8;
 const EXERCISE_LEAD_MS: Ms = 1500;
 /** A spoken lead-in begins so long after both were held (tool default). */
 const LEAD_IN_WAIT_MS: Ms = 300;
-const LANGUAGE = 'en';
 
 /** The station's sound: one player for the window's life, what is wrong with it, and the exercises of Set-up. */
 export class StationSound {
@@ -44,6 +44,7 @@ export class StationSound {
   private readonly listeners = new Set<() => void>();
   private clock: DrillClock | null = null;
   private keeper: CountKeeper | null = null;
+  private language: Language = 'english';
   /** The drill on the Floor is to be heard. */
   isWanted = false;
   private next: ((fromMs: Ms) => void) | null = null;
@@ -66,8 +67,14 @@ export class StationSound {
   };
 
   /** From now on times are the drill's. Returns who has its count played and written down. */
-  beginDrill(clock: DrillClock, settings: SoundSettings, into: CountJournal): CountKeeper {
+  beginDrill(
+    clock: DrillClock,
+    settings: SoundSettings,
+    into: CountJournal,
+    language: Language = 'english',
+  ): CountKeeper {
     this.endExercise();
+    this.language = language;
     this.clock = clock;
     this.player.setVolume(settings.volume);
     this.isWanted = settings.isOn && settings.volume > 0;
@@ -95,8 +102,9 @@ export class StationSound {
   /** Says what is about to be called; with nothing to say, takes back what is not yet said. */
   warn(soon: readonly PlanCall[]): void {
     this.takeBackWords?.();
-    const texts = this.isWanted ? soonSpoken(soon) : [];
-    this.takeBackWords = texts.length === 0 ? null : this.player.speak({ language: LANGUAGE, texts });
+    const words = LEARNERS_WORDS[this.language];
+    const texts = this.isWanted ? soonSpoken(soon, words) : [];
+    this.takeBackWords = texts.length === 0 ? null : this.player.speak({ language: words.code, texts });
   }
 
   endDrill(): void {
@@ -109,10 +117,11 @@ export class StationSound {
   }
 
   /** The count at a tempo, before any drill; another of the same ends it. */
-  exercise(kind: Exercise, cycleMs: Ms, settings: SoundSettings): void {
+  exercise(kind: Exercise, cycleMs: Ms, settings: SoundSettings, language: Language = 'english'): void {
     const isSame = this.status.exercise?.kind === kind;
     this.endExercise();
     if (isSame || this.keeper !== null) return;
+    this.language = language;
     const cycles = kind === 'once' ? VOICE_CYCLES : VOICE_CYCLES + OWN_CYCLES;
     this.showExercise(kind, this.parts.pageNow() + EXERCISE_LEAD_MS, cycleMs, cycles);
     if (!settings.isOn) return;
@@ -122,7 +131,7 @@ export class StationSound {
     this.player.start({
       fromMs: this.parts.pageNow() + EXERCISE_LEAD_MS,
       cycleMs,
-      sound: { kind: 'voice', language: LANGUAGE },
+      sound: this.voice,
     });
   }
 
@@ -133,7 +142,7 @@ export class StationSound {
     this.player.start({
       fromMs: this.parts.pageNow() - this.openedMs + LEAD_IN_WAIT_MS,
       cycleMs,
-      sound: { kind: 'voice', language: LANGUAGE },
+      sound: this.voice,
     });
   }
 
@@ -146,7 +155,11 @@ export class StationSound {
 
   /** What is heard at a tempo: the voice is for first contact, else the soft tick, while the compressor counts. */
   soundAt(cycleMs: Ms, { pitch }: SoundSettings): CountSound {
-    return cycleMs > CYCLE_MS ? { kind: 'voice', language: LANGUAGE } : { kind: 'tick', pitch };
+    return cycleMs > CYCLE_MS ? this.voice : { kind: 'tick', pitch };
+  }
+
+  private get voice(): CountSound {
+    return { kind: 'voice', language: LEARNERS_WORDS[this.language].code };
   }
 
   /** The voice has begun: what comes after it is ordered now, so that it needs no clock to be on time. */

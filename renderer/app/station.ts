@@ -19,6 +19,7 @@ import { ClassShelf } from './class-shelf.ts';
 import { DrillSession } from './drill-session.ts';
 import { LedgerShelf } from './ledger-shelf.ts';
 import { PlanShelf } from './plan-shelf.ts';
+import { startingSettings } from './set-up-form.ts';
 import { StandardShelf } from './standard-shelf.ts';
 import type { StationSound } from './station-sound.ts';
 
@@ -58,6 +59,15 @@ export class Station {
     this.standards = new StandardShelf(parts.bridge);
     this.ledger = new LedgerShelf(parts.bridge, wakeAfter);
     this.role = parts.role;
+  }
+
+  /** The cautions have been read on this station: remembered at once. Answers with the settings as they now are. */
+  noteCautionsRead(before: StationSettings | null): StationSettings {
+    const { performance } = this.parts.window;
+    const readAt = new Date(performance.timeOrigin + performance.now()).toISOString();
+    const settings = { ...startingSettings(before), cautionsReadAt: readAt };
+    void this.bridge.saveSettings(settings);
+    return settings;
   }
 
   /** Opens a drill and starts to listen; its 0 is the moment the host has answered. */
@@ -160,9 +170,10 @@ export class Station {
       switches: this.switches.make(settings, open, attendance),
       windowId: this.parts.windowId,
       wait: waitLonger,
-      makeCount: (into) => this.sound.beginDrill(clock, settings.sound, into),
+      makeCount: (into) => this.sound.beginDrill(clock, settings.sound, into, settings.language),
       isBegunByHolding: settings.isBegunByHolding,
       instructorKeys: settings.instructorKeys,
+      language: settings.language,
       isPlanRunHere: true,
       onWarned: (soon) => this.sound.warn(soon),
       onBothHeld: (next) => {

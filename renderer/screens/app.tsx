@@ -8,10 +8,13 @@ import { appMachine, type OpenRequest } from '../app/app-machine.ts';
 import { loadStart, type Station } from '../app/station.ts';
 import { MessagePage } from '../components/message-page.tsx';
 import { Debrief } from './debrief.tsx';
+import { FirstRun } from './first-run.tsx';
 import { Floor } from './floor.tsx';
+import { WithHelp } from './help.tsx';
 import { Ledger } from './ledger.tsx';
 import { SetUp } from './set-up.tsx';
 import { Waiting } from './waiting.tsx';
+import { WalkThrough } from './walk-through.tsx';
 
 /** The four screens, one at a time. */
 export function App({ station }: { station: Station }): ReactElement {
@@ -43,52 +46,76 @@ export function App({ station }: { station: Station }): ReactElement {
       />
     );
   }
+  const walk = (onLeave: () => void) => (
+    <WalkThrough sound={station.sound} nameOfKey={nameOfKey} onLeave={onLeave} />
+  );
+  if (state.matches('firstRun')) {
+    return (
+      <FirstRun
+        walk={context.settings === null ? walk : null}
+        onRead={() => station.noteCautionsRead(context.settings)}
+        onDone={(settings) => send({ type: 'cautions.read', settings })}
+      />
+    );
+  }
   if (state.matches('debrief') && context.text !== null) {
     const { text } = context;
     return (
-      <Debrief
-        text={text}
-        onRemark={(remarks) => station.bridge.remarkDrill(text.drillId, remarks)}
-        {...savesPaper}
-        standards={station.standards}
-        onLeave={() => send({ type: 'debrief.left' })}
-      />
+      <WithHelp key="debrief" page="debrief" walk={walk}>
+        <Debrief
+          text={text}
+          onRemark={(remarks) => station.bridge.remarkDrill(text.drillId, remarks)}
+          {...savesPaper}
+          standards={station.standards}
+          onLeave={() => send({ type: 'debrief.left' })}
+        />
+      </WithHelp>
     );
   }
   if (state.matches('setUp') || state.matches('opening')) {
     return (
-      <SetUp
-        start={context}
-        isOpening={state.matches('opening')}
-        switches={station.switches}
-        sound={station.sound}
-        plans={station.plans}
-        classes={station.classes}
-        {...savesPaper}
-        nameOfKey={nameOfKey}
-        onStart={(request) => send({ type: 'drill.start', ...request })}
-        onRemember={(settings) => void station.bridge.saveSettings(settings)}
-        onDebrief={(drillId) => send({ type: 'debrief.open', drillId })}
-        onLedger={() => {
-          station.ledger.begin();
-          send({ type: 'ledger.open' });
-        }}
-        onOtherWindow={station.openOther}
-      />
+      <WithHelp key="setUp" page="setUp" walk={walk}>
+        <SetUp
+          start={context}
+          isOpening={state.matches('opening')}
+          switches={station.switches}
+          sound={station.sound}
+          plans={station.plans}
+          classes={station.classes}
+          {...savesPaper}
+          nameOfKey={nameOfKey}
+          onStart={(request) => send({ type: 'drill.start', ...request })}
+          onRemember={(settings) => void station.bridge.saveSettings(settings)}
+          onDebrief={(drillId) => send({ type: 'debrief.open', drillId })}
+          onLedger={() => {
+            station.ledger.begin();
+            send({ type: 'ledger.open' });
+          }}
+          onOtherWindow={station.openOther}
+        />
+      </WithHelp>
     );
   }
   if (state.matches('ledger')) {
     return (
-      <Ledger
-        shelf={station.ledger}
-        plans={station.plans}
-        problem={context.problem}
-        onDebrief={(drillId) => send({ type: 'debrief.open', drillId })}
-        onLeave={() => send({ type: 'ledger.left' })}
-      />
+      <WithHelp key="ledger" page="ledger" walk={walk}>
+        <Ledger
+          shelf={station.ledger}
+          plans={station.plans}
+          problem={context.problem}
+          onDebrief={(drillId) => send({ type: 'debrief.open', drillId })}
+          onLeave={() => send({ type: 'ledger.left' })}
+        />
+      </WithHelp>
     );
   }
-  if (state.matches('waiting')) return <Waiting onOtherWindow={station.openOther} />;
+  if (state.matches('waiting')) {
+    return (
+      <WithHelp key="waiting" page="learners">
+        <Waiting onOtherWindow={station.openOther} />
+      </WithHelp>
+    );
+  }
   return <MessagePage title={SCREEN_WORDS.product} text={SCREEN_WORDS.oneMoment} />;
 }
 

@@ -1,8 +1,10 @@
 import { type ReactElement, useEffect, useSyncExternalStore } from 'react';
 import { PITCHES, type StationSettings } from '../../electron/contract.ts';
 import { CYCLE_MS, SLOW_CYCLE_MS } from '../../machines/pattern.ts';
+import { LEARNERS_WORDS } from '../../machines/words/languages.ts';
 import {
   GUIDANCE_CHOICES,
+  LANGUAGE_CHOICES,
   SOUND_CHOICES,
   SOUND_WORDS,
   STATIONS_CHOICES,
@@ -94,6 +96,16 @@ export function CountAndSound({ sound, settings, isPlanned, onChange }: CountAnd
           </label>
         </>
       ) : null}
+      <Choice
+        legend={SOUND_WORDS.language}
+        name="language"
+        options={optionsOf(LANGUAGE_CHOICES)}
+        value={settings.language}
+        onChange={(language) => {
+          sound.endExercise();
+          onChange({ language });
+        }}
+      />
       <SoundTroubles sound={sound} isWanted={isOn} />
       <Exercises sound={sound} settings={settings} />
     </>
@@ -108,6 +120,7 @@ const pitchOptions = Array.from({ length: PITCHES }, (_, index) => ({
 function Exercises({ sound, settings }: Pick<CountAndSoundProps, 'sound' | 'settings'>): ReactElement {
   const { exercise } = sound.status;
   const endMs = exercise?.order.endMs ?? null;
+  const words = LEARNERS_WORDS[settings.language];
   useEffect(() => {
     if (endMs === null) return;
     const timer = setTimeout(() => sound.endExercise(), Math.max(0, endMs - pageNow()));
@@ -125,15 +138,15 @@ function Exercises({ sound, settings }: Pick<CountAndSoundProps, 'sound' | 'sett
             key={kind}
             type="button"
             className="plain"
-            onClick={() => sound.exercise(kind, cycleMs, settings.sound)}
+            onClick={() => sound.exercise(kind, cycleMs, settings.sound, settings.language)}
           >
             {exercise?.kind === kind ? `${SOUND_WORDS.stop}: ${SOUND_WORDS[kind]}` : SOUND_WORDS[kind]}
           </button>
         ))}
       </div>
       <p className="note">{settings.sound.isOn ? SOUND_WORDS.spokenNote : SOUND_WORDS.spokenNoteShown}</p>
-      <div className="exercise-count">
-        {exercise === null ? null : <Count order={exercise.order} now={pageNow} />}
+      <div className="exercise-count" lang={words.code}>
+        {exercise === null ? null : <Count order={exercise.order} now={pageNow} words={words} />}
       </div>
     </fieldset>
   );

@@ -1,16 +1,16 @@
 import { type ReactElement, useEffect, useState } from 'react';
 import { type CountOrder, isGiven } from '../../machines/count/count-order.ts';
 import { COUNT_WORDS } from '../../machines/words/english.ts';
-import { LEARNER_WORDS } from '../../machines/words/screen-floor.ts';
+import type { LearnersWords } from '../../machines/words/languages.ts';
 
-type CountProps = { order: CountOrder; now: () => number };
+type CountProps = { order: CountOrder; now: () => number; words: LearnersWords };
 
 /** A look a little after the beat, so that it is not a hair too early; and, while nothing is to come, now and then. */
 const AFTER_BEAT_MS = 1;
 const IDLE_LOOK_MS = 250;
 
 /** The count word that is due now, asked of the clock at every beat and never counted. */
-export function Count({ order, now }: CountProps): ReactElement {
+export function Count({ order, now, words }: CountProps): ReactElement {
   const [beat, setBeat] = useState(() => beatAt(now(), order));
   useEffect(() => {
     let timer: ReturnType<typeof setTimeout>;
@@ -22,12 +22,12 @@ export function Count({ order, now }: CountProps): ReactElement {
     return () => clearTimeout(timer);
   }, [order, now]);
   if (beat === 'over') return <p className="count" />;
-  if (beat === 'to come') return <p className="count-ready">{LEARNER_WORDS.ready}</p>;
+  if (beat === 'to come') return <p className="count-ready">{words.ready}</p>;
   const word = beat % COUNT_WORDS.length;
   return (
     // A new element for every beat: its pulse begins anew.
     <p key={beat} className={word === COUNT_WORDS.length - 1 ? 'count count-breath' : 'count'}>
-      {COUNT_WORDS[word]}
+      {words.count[word]}
     </p>
   );
 }

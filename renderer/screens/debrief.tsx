@@ -27,14 +27,16 @@ type DebriefProps = {
   /** The courses' standards that the station has. */
   standards: StandardShelf;
   onLeave: () => void;
+  /** Without asking first: where nobody is there to be asked. */
+  isShownAtOnce?: boolean;
 };
 
 /** They speak first; one key then shows the figures. */
 export function Debrief(props: DebriefProps): ReactElement {
-  const { text: opened, onRemark, onSavePaper, standards, onLeave } = props;
+  const { text: opened, onRemark, onSavePaper, standards, onLeave, isShownAtOnce = false } = props;
   const [text, setText] = useState(opened);
   const [problem, setProblem] = useState<string | null>(null);
-  const [isShown, setShown] = useState(false);
+  const [isShown, setShown] = useState(isShownAtOnce);
   const [paper, setPaper] = useState<PaperSettings>({ size: 'a4', hasNames: true });
   const isPrinting = useIsPrinting();
   const data = useMemo(() => debriefOf(text), [text]);

@@ -3,6 +3,7 @@ import type { ChartSnapshot } from '../../machines/drill-driver.ts';
 import type { NumberedLine } from '../../machines/journal-reader.ts';
 import { STANCE_WORDS, TECHNIQUE_WORDS } from '../../machines/words/english.ts';
 import { formatClock } from '../../machines/words/format.ts';
+import { LEARNERS_ENGLISH } from '../../machines/words/learners-english.ts';
 import {
   FLOOR_WORDS,
   guidanceSentence,
@@ -28,7 +29,7 @@ export function DrillState({ chart, people, now, lines, notes }: DrillStateProps
   const nowMs = now();
   const count = givenCountOf(chart, nowMs);
   const { arrangement, heartRateBpm } = chart.context;
-  const called = calledChanges(chart);
+  const called = calledChanges(chart, LEARNERS_ENGLISH);
   return (
     <div className="drill-state">
       <h2>
@@ -51,7 +52,7 @@ export function DrillState({ chart, people, now, lines, notes }: DrillStateProps
         <dt>{FLOOR_WORDS.guidance}</dt>
         <dd>
           {guidanceSentence(chart.context, count !== null)}
-          {count === null ? null : <Count order={count} now={now} />}
+          {count === null ? null : <Count order={count} now={now} words={LEARNERS_ENGLISH} />}
         </dd>
         <dt>{FLOOR_WORDS.heartRate}</dt>
         <dd>{heartRateBpm === null ? FLOOR_WORDS.notAnnounced : FLOOR_WORDS.announced(heartRateBpm)}</dd>

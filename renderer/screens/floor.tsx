@@ -2,6 +2,7 @@ import { type ReactElement, useCallback, useEffect, useState } from 'react';
 import type { WindowRole } from '../../electron/contract.ts';
 import { openRateEntry, type RateEntry, wayNow } from '../../machines/heart-rate.ts';
 import type { InstructorKey } from '../../machines/instructor-keys.ts';
+import { LEARNERS_WORDS } from '../../machines/words/languages.ts';
 import { soonWords } from '../../machines/words/plan-words.ts';
 import { FLOOR_WORDS, saidWords } from '../../machines/words/screen-floor.ts';
 import { PROBLEM_WORDS } from '../../machines/words/screens.ts';
@@ -15,6 +16,7 @@ import type { StationSound } from '../app/station-sound.ts';
 import { FIRST_TICK_VIEW, ticksShown, tickViewAfter } from '../app/tick-keys.ts';
 import { OtherWindowButton } from '../components/other-window-button.tsx';
 import { HeartRatePanel } from './heart-rate-panel.tsx';
+import { WithHelp } from './help.tsx';
 import { InstructorFloor } from './instructor-floor.tsx';
 import { LearnersFloor } from './learners-floor.tsx';
 import { useSession } from './use-session.ts';
@@ -121,20 +123,24 @@ export function Floor(props: FloorProps): ReactElement {
     if (!isTapping) sound.stopTaps();
   }, [sound, isTapping]);
   const { lastSaid } = session.status;
-  const seen = learnersViewOf(chart, people, session.clock.now());
-  const soon = isFinished ? '' : soonWords(session.plan?.viewAt(session.clock.now()).soon ?? []);
+  const words = LEARNERS_WORDS[session.language];
+  const seen = learnersViewOf(chart, people, session.clock.now(), words);
+  const soon = isFinished ? '' : soonWords(session.plan?.viewAt(session.clock.now()).soon ?? [], words);
   // With both windows there, neither offers a third.
   const onOtherWindow = session.isAlone ? props.onOtherWindow : undefined;
   const other = onOtherWindow && <OtherWindowButton from={openedFor} onOpen={onOtherWindow} />;
   const closeFinished = (timeStampMs: number) => void close(timeStampMs, true);
   return (
     <div className={`floor floor-${view}`}>
-      <p className="unseen" role="status">
-        {soon !== '' || lastSaid === null ? soon : saidWords(lastSaid, people)}
+      <p className="unseen" role="status" lang={words.code}>
+        {soon !== '' || lastSaid === null ? soon : saidWords(lastSaid, people, words)}
       </p>
       {view === 'learners' ? (
         <LearnersFloor
-          view={session.isBegunByHolding ? withHolding(seen, chart, session.status.isLetGoAwaited) : seen}
+          view={
+            session.isBegunByHolding ? withHolding(seen, chart, session.status.isLetGoAwaited, words) : seen
+          }
+          words={words}
           planWords={
             chart.matches({ stage: 'notBegun' }) ? (session.opened.open.plan?.words.learners ?? '') : ''
           }
@@ -150,32 +156,34 @@ export function Floor(props: FloorProps): ReactElement {
           other={other}
         />
       ) : (
-        <InstructorFloor
-          session={session}
-          sound={sound}
-          isClosing={isClosing}
-          nameOfKey={nameOfKey}
-          onPress={press}
-          rateEntry={
-            entry === null ? null : (
-              <HeartRatePanel
-                entry={entry}
-                ways={waysNow()}
-                isChecking={chart.matches({ stage: 'checking' })}
-                nameOfKey={nameOfKey}
-                onKey={(key) => press(key, 0)}
-                onGive={giveRate}
-                onLeave={() => setEntry(null)}
-              />
-            )
-          }
-          tickView={tickView}
-          onTick={tick}
-          onView={changeView}
-          onClose={closeFinished}
-          onLeave={(timeStampMs) => void close(timeStampMs, false)}
-          other={other}
-        />
+        <WithHelp page="floor" isBeside>
+          <InstructorFloor
+            session={session}
+            sound={sound}
+            isClosing={isClosing}
+            nameOfKey={nameOfKey}
+            onPress={press}
+            rateEntry={
+              entry === null ? null : (
+                <HeartRatePanel
+                  entry={entry}
+                  ways={waysNow()}
+                  isChecking={chart.matches({ stage: 'checking' })}
+                  nameOfKey={nameOfKey}
+                  onKey={(key) => press(key, 0)}
+                  onGive={giveRate}
+                  onLeave={() => setEntry(null)}
+                />
+              )
+            }
+            tickView={tickView}
+            onTick={tick}
+            onView={changeView}
+            onClose={closeFinished}
+            onLeave={(timeStampMs) => void close(timeStampMs, false)}
+            other={other}
+          />
+        </WithHelp>
       )}
     </div>
   );

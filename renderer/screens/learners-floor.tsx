@@ -1,11 +1,14 @@
 import type { ReactElement, ReactNode } from 'react';
 import { RATE_WORDS } from '../../machines/words/heart-rate-words.ts';
+import type { LearnersWords } from '../../machines/words/languages.ts';
 import { FLOOR_WORDS } from '../../machines/words/screen-floor.ts';
 import type { LearnersView } from '../app/learners-view.ts';
 import { Count } from './count.tsx';
 
 type LearnersFloorProps = {
   view: LearnersView;
+  /** The learners' own language; the rest of the page is the instructor's. */
+  words: LearnersWords;
   /** What the plan says to them before it begins; empty: nothing. */
   planWords: string;
   /** What the plan is about to call; empty: nothing. */
@@ -26,13 +29,13 @@ type LearnersFloorProps = {
 
 /** Almost nothing: their eyes belong on the chest and on each other. */
 export function LearnersFloor(props: LearnersFloorProps): ReactElement {
-  const { view, planWords, soon, now, isFinished, isEntering, viewKey } = props;
+  const { view, words: language, planWords, soon, now, isFinished, isEntering, viewKey } = props;
   const { isClosing, trouble, onView, onClose, other } = props;
   return (
     <main className="learners">
       <h1 className="unseen">{FLOOR_WORDS.learners}</h1>
-      <div className="learners-centre">
-        {view.count === null ? null : <Count order={view.count} now={now} />}
+      <div className="learners-centre" lang={language.code}>
+        {view.count === null ? null : <Count order={view.count} now={now} words={language} />}
         {view.words.map((word) => (
           <p className="called" key={word}>
             {word}
@@ -45,7 +48,9 @@ export function LearnersFloor(props: LearnersFloorProps): ReactElement {
         ))}
         {planWords === '' ? null : <p className="plan-words">{planWords}</p>}
       </div>
-      <p className="hint">{soon === '' ? view.hint : soon}</p>
+      <p className="hint" lang={language.code}>
+        {soon === '' ? view.hint : soon}
+      </p>
       <footer>
         {trouble === null ? null : <span className="problem">{trouble}</span>}
         {isEntering ? <span>{RATE_WORDS.open}</span> : null}

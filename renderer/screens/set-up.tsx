@@ -10,6 +10,7 @@ import {
   TOLERANCE_CHOICES,
 } from '../../machines/words/screen-set-up.ts';
 import { PROBLEM_WORDS, SCREEN_WORDS } from '../../machines/words/screens.ts';
+import { SETTINGS_WORDS } from '../../machines/words/settings-words.ts';
 import type { OpenRequest, StationStart } from '../app/app-machine.ts';
 import type { ClassShelf } from '../app/class-shelf.ts';
 import type { PlanShelf } from '../app/plan-shelf.ts';
@@ -30,6 +31,7 @@ import { PlansPage } from './plans-page.tsx';
 import { RigCheckPage } from './rig-check.tsx';
 import { RigChoice } from './rig-choice.tsx';
 import { RigGuide } from './rig-guide.tsx';
+import { SettingsPage } from './settings-page.tsx';
 import { SwitchCheckPage } from './switch-check.tsx';
 import { SwitchesAndPeople } from './switches-and-people.tsx';
 
@@ -57,9 +59,9 @@ type SetUpProps = {
 export function SetUp(props: SetUpProps): ReactElement {
   const { start, isOpening, switches, sound, plans, nameOfKey, onStart, onRemember, onDebrief } = props;
   const [settings, setSettings] = useState(() => startingSettings(start.settings));
-  const [page, setPage] = useState<'form' | 'rig check' | 'switch check' | 'guide' | 'plans' | 'class'>(
-    'form',
-  );
+  const [page, setPage] = useState<
+    'form' | 'rig check' | 'switch check' | 'guide' | 'plans' | 'class' | 'settings'
+  >('form');
   const [problem, setProblem] = useState<string | null>(null);
   const change = (changes: Partial<StationSettings>) => setSettings((before) => ({ ...before, ...changes }));
   const remember = (changes: Partial<StationSettings>) => {
@@ -91,6 +93,10 @@ export function SetUp(props: SetUpProps): ReactElement {
         onBack={() => setPage('form')}
       />
     );
+  }
+  if (page === 'settings') {
+    const onBack = () => setPage('form');
+    return <SettingsPage settings={settings} nameOfKey={nameOfKey} onChange={remember} onBack={onBack} />;
   }
   if (page === 'switch check') {
     return (
@@ -174,6 +180,9 @@ export function SetUp(props: SetUpProps): ReactElement {
             {guideline === null ? null : <GuidelineNumbers guideline={guideline} />}
           </div>
         </div>
+        <button type="button" className="plain" onClick={() => setPage('settings')}>
+          {SETTINGS_WORDS.open}
+        </button>
         <EarlierDrills
           entries={start.entries}
           facts={start.facts}

@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import { WINDOW_WORDS } from '../../machines/words/windows.ts';
+import { HelpButton } from '../components/help-button.tsx';
 import { OtherWindowButton } from '../components/other-window-button.tsx';
 
 /** The learners' window while no drill runs. */
@@ -10,6 +11,9 @@ export function Waiting({ onOtherWindow }: { onOtherWindow: () => void }): React
       <p>{WINDOW_WORDS.waiting}</p>
       <p>
         <OtherWindowButton from="learners" onOpen={onOtherWindow} />
+      </p>
+      <p>
+        <HelpButton />
       </p>
     </main>
   );

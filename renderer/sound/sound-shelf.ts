@@ -1,4 +1,5 @@
 import { BEAT_KINDS } from '../../machines/count/beats.ts';
+import { LEARNERS_WORDS } from '../../machines/words/languages.ts';
 import type { CountSound } from './count-news.ts';
 import type { Cue } from './count-run.ts';
 import type { SoundCatalogue, SoundFile } from './sound-catalogue.ts';
@@ -6,6 +7,9 @@ import { type DecodedSound, type HowlerParts, type LoadFailure, loadSound } from
 
 /** Words to be said one after the other, by their texts in assets/sounds/calls. */
 export type Words = { language: string; texts: readonly string[] };
+
+/** Its words are loaded with the ticks; those of others after them. */
+const FIRST_LANGUAGE = LEARNERS_WORDS.english.code;
 
 /** Every sound, decoded once. */
 export class SoundShelf {
@@ -23,15 +27,15 @@ export class SoundShelf {
     const decoded = new Map<string, DecodedSound>();
     this.decoded = decoded;
     const failures = new Set<LoadFailure>();
-    // A word that stands in the count four times is one file.
-    const files = new Map(this.files().map((file) => [file.url, file]));
-    await Promise.all(
-      [...files.values()].map(async (file) => {
-        const loaded = await loadSound(this.howler, context, file);
-        if (loaded.ok) decoded.set(file.url, loaded.sound);
-        else failures.add(loaded.code);
-      }),
-    );
+    const take = async (file: SoundFile) => {
+      const loaded = await loadSound(this.howler, context, file);
+      if (loaded.ok) decoded.set(file.url, loaded.sound);
+      else failures.add(loaded.code);
+    };
+    const [first, later] = this.files();
+    await Promise.all(first.map(take));
+    // One by one: many at once take the computer's time while a new context's clock is being read.
+    for (const file of later) await take(file);
     return failures;
   }
 
@@ -71,13 +75,21 @@ export class SoundShelf {
     return BEAT_KINDS.map((kind, beat) => ({ beat, file: kind === 'breathe' ? files.breath : files.tick }));
   }
 
-  private files(): SoundFile[] {
+  /** What every station needs, and the words of other languages than the first; each file once, however often its word is said. */
+  private files(): [SoundFile[], SoundFile[]] {
     const { ticks, counts, calls, heartTap } = this.catalogue;
+    const wordsOf = (isWanted: (language: string) => boolean) =>
+      [...counts, ...calls].flatMap(({ language, words }): SoundFile[] =>
+        isWanted(language) ? [...words] : [],
+      );
+    const needed = [...ticks.flatMap(({ tick, breath }) => [tick, breath]), heartTap];
     return [
-      ...ticks.flatMap(({ tick, breath }) => [tick, breath]),
-      ...counts.flatMap(({ words }) => words),
-      ...calls.flatMap(({ words }) => words),
-      heartTap,
+      eachOnce([...needed, ...wordsOf((language) => language === FIRST_LANGUAGE)]),
+      eachOnce(wordsOf((language) => language !== FIRST_LANGUAGE)),
     ];
   }
+}
+
+function eachOnce(files: readonly SoundFile[]): SoundFile[] {
+  return [...new Map(files.map((file) => [file.url, file])).values()];
 }

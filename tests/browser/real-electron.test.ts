@@ -34,6 +34,9 @@ test('the app opens its window, locked down, runs a drill, comes back from a cra
     ['undefined', true],
   );
 
+  await page.getByRole('button', { name: 'Understood' }).press('Enter');
+  await page.getByText('step 1 of 7').waitFor();
+  await page.keyboard.press('Escape');
   await page.getByRole('textbox', { name: 'First person' }).fill('Ada');
   await page.getByRole('textbox', { name: 'Second person' }).fill('Ben');
   await page.keyboard.press('Enter');

@@ -20,11 +20,11 @@ test('what was saved last is loaded, and no temporary file is left', async () =>
 
 test.each([
   ['nothing', ''],
-  ['no JSON', '{"version":3,'],
+  ['no JSON', '{"version":4,'],
   ['no version', JSON.stringify({ settings: SETTINGS })],
   ['a list', '[]'],
-  ['a field too many', JSON.stringify({ version: 3, settings: { ...SETTINGS, extra: 1 } })],
-  ['a technique nobody knows', JSON.stringify({ version: 3, settings: { ...SETTINGS, technique: 'fist' } })],
+  ['a field too many', JSON.stringify({ version: 4, settings: { ...SETTINGS, extra: 1 } })],
+  ['a technique nobody knows', JSON.stringify({ version: 4, settings: { ...SETTINGS, technique: 'fist' } })],
 ])(
   'a file with %s is no settings, is left as it is, and is put aside when new ones are saved',
   async (_what, text) => {
@@ -48,36 +48,63 @@ test('settings of the first version are read: their keys are switches', async ()
     rigCheck: _check,
     isBegunByHolding: _holding,
     instructorKeys: _instructorKeys,
+    language: _language,
+    cautionsReadAt: _read,
     ...kept
   } = SETTINGS;
   const settings = { ...kept, keys: { chest: 'KeyF', airway: 'KeyJ' } };
   const first = JSON.stringify({ version: 1, settings });
   await writeFile(path, first);
   const store = new SettingsStore(path);
-  expect(await store.load()).toEqual(SETTINGS);
+  expect(await store.load()).toEqual({ ...SETTINGS, cautionsReadAt: null });
   expect(await store.save(SETTINGS)).toEqual({ ok: true, value: null });
-  expect(JSON.parse(await readFile(path, 'utf8'))).toEqual({ version: 3, settings: SETTINGS });
+  expect(JSON.parse(await readFile(path, 'utf8'))).toEqual({ version: 4, settings: SETTINGS });
   // Who goes back to the earlier release has its settings still.
   expect(await readFile(`${path}.version-1`, 'utf8')).toBe(first);
 });
 
 test('settings of the second version are read: the instructor’s keys are as at first', async () => {
   const path = join(await makeTempFolder(), 'settings.json');
-  const { instructorKeys: _keys, ...kept } = { ...SETTINGS, isBegunByHolding: true };
+  const {
+    instructorKeys: _keys,
+    language: _language,
+    cautionsReadAt: _read,
+    ...kept
+  } = { ...SETTINGS, isBegunByHolding: true };
   const second = JSON.stringify({ version: 2, settings: kept });
   await writeFile(path, second);
   const store = new SettingsStore(path);
   const settings = await store.load();
-  expect(settings).toEqual({ ...SETTINGS, isBegunByHolding: true, instructorKeys: {} });
+  expect(settings).toEqual({
+    ...SETTINGS,
+    isBegunByHolding: true,
+    instructorKeys: {},
+    cautionsReadAt: null,
+  });
   await store.save({ ...SETTINGS, instructorKeys: { '2': 'KeyQ', '/': 'Slash' } });
   expect(await store.load()).toEqual({ ...SETTINGS, instructorKeys: { '2': 'KeyQ', '/': 'Slash' } });
   expect(await readFile(`${path}.version-2`, 'utf8')).toBe(second);
 });
 
+test('settings of the third version are read: English, and the cautions are still to be read', async () => {
+  const path = join(await makeTempFolder(), 'settings.json');
+  const { language: _language, cautionsReadAt: _read, ...kept } = { ...SETTINGS, stance: 'side' };
+  await writeFile(path, JSON.stringify({ version: 3, settings: kept }));
+  const store = new SettingsStore(path);
+  expect(await store.load()).toEqual({
+    ...SETTINGS,
+    stance: 'side',
+    language: 'english',
+    cautionsReadAt: null,
+  });
+  await store.save({ ...SETTINGS, language: 'german' });
+  expect(await store.load()).toEqual({ ...SETTINGS, language: 'german' });
+});
+
 test('a file of one version with the fields of another is no settings', async () => {
   const path = join(await makeTempFolder(), 'settings.json');
   const { instructorKeys: _keys, ...kept } = SETTINGS;
-  await writeFile(path, JSON.stringify({ version: 3, settings: kept }));
+  await writeFile(path, JSON.stringify({ version: 4, settings: kept }));
   expect(await new SettingsStore(path).load()).toBe(null);
 });
 
@@ -121,6 +148,8 @@ test.each([
     'a check without a time',
     { rigCheck: { outcome: 'passed', techniques: ['two-thumb'], stances: ['side'] } },
   ],
+  ['a language nobody has words for', { language: 'latin' }],
+  ['cautions read at no time', { cautionsReadAt: 'yesterday' }],
   ['an instructor’s key that does not exist', { instructorKeys: { q: 'KeyQ' } }],
   ['an instructor’s key with no code', { instructorKeys: { '1': '<b>' } }],
   ['a key that is no code', { switches: { ...SETTINGS.switches, chest: { kind: 'key', code: '<script>' } } }],

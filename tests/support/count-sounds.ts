@@ -12,8 +12,11 @@ export type SoundsData = {
   ticks: { pitch: number; hertz: number; tick: SoundData; breath: SoundData }[];
   heartTap: SoundData;
   english: CountData;
-  calls: { language: string; words: (SoundData & { text: string })[] };
+  german: CountData;
+  calls: CallsData;
+  germanCalls: CallsData;
 };
+type CallsData = { language: string; words: (SoundData & { text: string })[] };
 
 export const SOUNDS_FOLDER = new URL('../../assets/sounds/', import.meta.url);
 
@@ -21,7 +24,9 @@ export function readSounds(): SoundsData {
   return {
     ...readJson('sounds.json'),
     english: readJson('counts/english.json'),
+    german: readJson('counts/german.json'),
     calls: readJson('calls/english.json'),
+    germanCalls: readJson('calls/german.json'),
   } as SoundsData;
 }
 
@@ -32,8 +37,10 @@ export function startFrameOf(sounds: SoundsData, name: string, frame: number, sa
   return frame - Math.round((data.onset * sampleRate) / sounds.sampleRate);
 }
 
-export function allSounds({ ticks, heartTap, english, calls }: SoundsData): SoundData[] {
-  return [...ticks.flatMap(({ tick, breath }) => [tick, breath]), heartTap, ...english.words, ...calls.words];
+export function allSounds(sounds: SoundsData): SoundData[] {
+  const { ticks, heartTap, english, german, calls, germanCalls } = sounds;
+  const words = [english, german, calls, germanCalls].flatMap((one): SoundData[] => one.words);
+  return [...ticks.flatMap(({ tick, breath }) => [tick, breath]), heartTap, ...words];
 }
 
 function readJson(name: string): object {

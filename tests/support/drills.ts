@@ -67,6 +67,9 @@ export const SETTINGS: StationSettings = {
   stations: 'one',
   sound: FIRST_SOUND,
   plan: null,
+  dueAfterDays: null,
+  language: 'english',
+  cautionsReadAt: OPENED_AT,
 };
 
 export function edgeAt(at: number, down = true): EdgeLine {

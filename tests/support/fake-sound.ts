@@ -28,7 +28,10 @@ export class FakePlayer implements CountPlayer {
   };
   /** The words that were said; those taken back are marked. */
   readonly said: { words: string; isTakenBack: boolean }[] = [];
-  readonly speak = ({ texts }: Words) => {
+  /** The language of each. */
+  readonly saidIn: string[] = [];
+  readonly speak = ({ language, texts }: Words) => {
+    this.saidIn.push(language);
     const one = { words: texts.join(' '), isTakenBack: false };
     this.said.push(one);
     return () => {

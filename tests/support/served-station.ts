@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
+import { FIRST_SETTINGS } from '../../electron/contract.ts';
 import { nodeDisk } from '../../electron/disk.ts';
 import { makeHandlers } from '../../electron/handlers.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
@@ -14,6 +15,8 @@ import { storesIn } from './stores.ts';
 export type ServedStation = {
   loopback: Loopback;
   host: JournalHost;
+  /** Journals are in a folder of it, beside the settings. */
+  folder: string;
   journalFolder: string;
   mistakes: unknown[];
   /** The only journal in the folder, as its file stands. */
@@ -21,8 +24,14 @@ export type ServedStation = {
   close(): Promise<void>;
 };
 
-/** The real station over loopback, on the built page unless told another, in a folder of its own. Needs no test runner. */
-export async function serveStation(pageFolder: string = resolve('dist/renderer')): Promise<ServedStation> {
+/**
+ * The real station over loopback, on the built page unless told another, in a folder of its own. Needs no test runner.
+ * Its cautions have been read, unless it is to be as it is at its very first start.
+ */
+export async function serveStation(
+  pageFolder: string = resolve('dist/renderer'),
+  { isFresh = false }: { isFresh?: boolean } = {},
+): Promise<ServedStation> {
   const folder = await mkdtemp(join(tmpdir(), 'antiphon-station-'));
   const journalFolder = join(folder, 'journals');
   const mistakes: unknown[] = [];
@@ -32,13 +41,15 @@ export async function serveStation(pageFolder: string = resolve('dist/renderer')
     newId: randomUUID,
     now: () => new Date(),
   });
+  const stores = storesIn(folder, host);
+  if (!isFresh) await stores.settings.save({ ...FIRST_SETTINGS, cautionsReadAt: '2026-03-02T09:00:00.000Z' });
   const facts = { journalFolder, shell: 'browser', version: '0.0.0' } as const;
   const loopback = await startLoopback({
     pageFolder,
     handlersFor: (isAllowed) =>
       makeHandlers({
         host,
-        ...storesIn(folder, host),
+        ...stores,
         facts,
         isAllowed,
         report: (error) => mistakes.push(error),
@@ -49,6 +60,7 @@ export async function serveStation(pageFolder: string = resolve('dist/renderer')
   return {
     loopback,
     host,
+    folder,
     journalFolder,
     mistakes,
     readOnlyJournal: async () => {

@@ -1,6 +1,7 @@
 import type { Bridge, CurrentDrill, DrillSetup, OpenedDrill } from '../../electron/contract.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
 import type { BodyLine, Switch } from '../../machines/journal.ts';
+import { LEARNERS_WORDS } from '../../machines/words/languages.ts';
 import { soonSpoken } from '../../machines/words/plan-words.ts';
 import { DrillClock } from '../../renderer/adapters/drill-clock.ts';
 import { DrillAttendance } from '../../renderer/app/attendance.ts';
@@ -87,7 +88,7 @@ export class StationOnFakeClock {
       attendance,
       windowId,
       isPlanRunHere: true,
-      onWarned: (soon) => warnings.push(soonSpoken(soon).join(' ') || 'no more'),
+      onWarned: (soon) => warnings.push(soonSpoken(soon, LEARNERS_WORDS.english).join(' ') || 'no more'),
       wait: () => this.wait(250),
       switches: {
         listen: (hear) => {

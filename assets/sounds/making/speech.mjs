@@ -22,6 +22,21 @@ export function speak({ voice, wordsPerMinute }, text) {
   }
 }
 
+/** The same sound at a lower rate: a whole fraction of ours, so that no sample of it falls between two of ours. */
+export function resampled(samples, rate) {
+  const step = SAMPLE_RATE / rate;
+  const whole = new Float64Array(Math.ceil(samples.length / step) * step);
+  whole.set(samples);
+  const input = ['-t', 'f64', '-r', String(SAMPLE_RATE), '-c', '1', '-'];
+  const output = ['-t', 'f64', '-r', String(rate), '-'];
+  const bytes = run('sox', ['-D', ...input, ...output], Buffer.from(whole.buffer));
+  const out = new Float64Array(whole.length / step);
+  for (const index of out.keys()) {
+    if (index * 8 < bytes.length) out[index] = bytes.readDoubleLE(index * 8);
+  }
+  return faded(out, 2, rate);
+}
+
 /** Cut off after so many samples, with a fade over the last 25 ms. */
 export function endedBy(samples, length) {
   if (samples.length <= length) return faded(samples, EDGE_MS);
@@ -38,13 +53,13 @@ function trimmed(samples) {
   return part;
 }
 
-function faded(samples, ms) {
-  const fade = (ms * SAMPLE_RATE) / 1000;
+function faded(samples, ms, rate = SAMPLE_RATE) {
+  const fade = (ms * rate) / 1000;
   return samples.map((sample, index) => sample * Math.min(1, (samples.length - 1 - index) / fade));
 }
 
-function run(program, values) {
-  const { status, stdout, stderr, error } = spawnSync(program, values, { maxBuffer: 2 ** 26 });
+function run(program, values, input) {
+  const { status, stdout, stderr, error } = spawnSync(program, values, { input, maxBuffer: 2 ** 26 });
   if (status === 0) return stdout;
   throw new Error(
     `${program} failed (on Debian: apt-get install espeak-ng sox): ${error?.message ?? stderr.toString()}`,

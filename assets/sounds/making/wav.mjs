@@ -3,7 +3,7 @@ export const SAMPLE_RATE = 48000;
 const HEADER_BYTES = 44;
 
 /** Bytes of a WAV file. Samples are -1 to 1; no dither, so that the same samples give the same bytes. */
-export function wavOf(samples) {
+export function wavOf(samples, rate = SAMPLE_RATE) {
   const bytes = Buffer.alloc(HEADER_BYTES + samples.length * 2);
   bytes.write('RIFF', 0);
   bytes.writeUInt32LE(bytes.length - 8, 4);
@@ -11,8 +11,8 @@ export function wavOf(samples) {
   bytes.writeUInt32LE(16, 16);
   bytes.writeUInt16LE(1, 20);
   bytes.writeUInt16LE(1, 22);
-  bytes.writeUInt32LE(SAMPLE_RATE, 24);
-  bytes.writeUInt32LE(SAMPLE_RATE * 2, 28);
+  bytes.writeUInt32LE(rate, 24);
+  bytes.writeUInt32LE(rate * 2, 28);
   bytes.writeUInt16LE(2, 32);
   bytes.writeUInt16LE(16, 34);
   bytes.write('data', 36);
