@@ -129,6 +129,27 @@ describe('batches', () => {
     expect(await host.append(batch(drillId, 2, edges(1, 10)))).toMatchObject({ ok: false, code: 'bad-line' });
   });
 
+  test('of a closed drill only the last answer is still given, so that a day of drills is not kept', async () => {
+    const host = makeHost(new ForgetfulDisk());
+    const drillId = await openDrill(host);
+    await host.append(batch(drillId, 1, edges(1)));
+    await host.append(batch(drillId, 2, edges(1, 1)));
+    expect(await host.append(batch(drillId, 1, edges(1)))).toMatchObject({ ok: true });
+    const close = {
+      drillId,
+      windowId: WINDOW_ID,
+      sequence: 3,
+      lines: [{ kind: 'close', at: 9000 } as const],
+    };
+    const closed = await host.append(close);
+    expect(await host.append(batch(drillId, 1, edges(1)))).toEqual({
+      ok: false,
+      code: 'wrong-sequence',
+      message: 'sequence is 1, and 4 comes next',
+    });
+    expect(await host.append(close)).toEqual(closed);
+  });
+
   test('windows hear of lines in the order of the file', async () => {
     const host = makeHost(new ForgetfulDisk());
     const heard: LinesWritten[] = [];
