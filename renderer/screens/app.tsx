@@ -7,8 +7,8 @@ import { listenForOtherWindow } from '../adapters/floor-keys.ts';
 import { appMachine, type OpenRequest } from '../app/app-machine.ts';
 import { loadStart, type Station } from '../app/station.ts';
 import { MessagePage } from '../components/message-page.tsx';
-import { Debrief } from './debrief.tsx';
 import { Floor } from './floor.tsx';
+import { Debrief } from './later-debrief.tsx';
 import { SetUp } from './set-up.tsx';
 import { Waiting } from './waiting.tsx';
 
