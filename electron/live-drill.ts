@@ -43,7 +43,7 @@ export class LiveDrill {
   private readonly merge = new LineMerge();
   private taken: Progress;
   private settled: Progress;
-  /** The answer to every batch taken, so that a repeat gets the same one, even while the first is under way; of a closed drill the last of each window. */
+  /** The answer to every batch taken, so that a repeat gets the same one, even while the first is under way. */
   private readonly answers = new Map<string, Promise<Result<Acknowledgement>>>();
   private readonly unsettled = new Map<string, OpenBatch>();
   /** How many of the next lines of a window are on the disk already, from a batch that failed in its middle. */
@@ -170,14 +170,7 @@ export class LiveDrill {
     // All lines are on the disk: a file that will not let go changes nothing for anyone.
     if (this.isClosed) await this.parts.file.close().catch(() => undefined);
     for (const { batch } of held) this.settle(batch);
-    if (this.isClosed) this.forgetAnswers();
     this.release();
-  }
-
-  /** Who has sent another batch since has had its answer; kept, they would stay as long as the station is open. */
-  private forgetAnswers(): void {
-    const last = new Set([...this.taken.sequences].map(([windowId, sequence]) => `${windowId} ${sequence}`));
-    for (const key of this.answers.keys()) if (!last.has(key)) this.answers.delete(key);
   }
 
   private withoutKept({ windowId, lines }: Batch): readonly BodyLine[] {

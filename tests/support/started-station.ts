@@ -15,12 +15,15 @@ export type StartedStation = {
 const PROGRAM = resolve('dist/electron/start.js');
 const TELL_MEMORY = resolve('dist/tests/support/tell-memory.js');
 
-/** `npm start`'s own program in a process of its own, without a display: it serves the page and says where. Needs a build. */
-export async function startStation(dataFolder: string): Promise<StartedStation> {
+/** `npm start`'s own program in a process of its own, without a display: it serves the page and says where. Needs a build. `words` are Node's own. */
+export async function startStation(
+  dataFolder: string,
+  words: readonly string[] = [],
+): Promise<StartedStation> {
   for (const path of [PROGRAM, TELL_MEMORY])
     if (!existsSync(path)) throw new Error(`${path} is not built: run “npm run build” first`);
   const { DISPLAY: _display, WAYLAND_DISPLAY: _wayland, ...env } = process.env;
-  const child = spawn(process.execPath, ['--expose-gc', '--import', TELL_MEMORY, PROGRAM], {
+  const child = spawn(process.execPath, [...words, '--expose-gc', '--import', TELL_MEMORY, PROGRAM], {
     env: { ...env, ANTIPHON_FOLDER: dataFolder },
     stdio: ['ignore', 'pipe', 'inherit', 'ipc'],
   });
