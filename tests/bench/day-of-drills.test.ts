@@ -8,7 +8,7 @@ const dayOf = (of: (drill: number) => Partial<Standing>): Standing[] =>
     pageHeap: 8_000_000 + 100_000 * Math.min(drill, 9) + 5000 * (drill % 7),
     domNodes: 670 + (drill % 3),
     listeners: 233,
-    hostHeap: 9_000_000 + 3000 * drill,
+    hostHeap: 9_000_000 + 1300 * drill,
     hostHandles: 8,
     ...of(drill),
   }));
