@@ -12,5 +12,13 @@ export default defineConfig({
     target: 'chrome120',
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
+    rolldownOptions: {
+      // What is pure may go where it is used: advice and ± with the Debrief, which is loaded after Set-up.
+      treeshake: { moduleSideEffects: (id) => !id.includes('/machines/') },
+      // A file of its own, or the warning of a large one would be about React and say nothing of ours.
+      output: {
+        codeSplitting: { groups: [{ name: 'react', test: /node_modules\/(react|react-dom|scheduler)\// }] },
+      },
+    },
   },
 });

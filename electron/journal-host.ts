@@ -43,6 +43,9 @@ export type HostParts = {
   clock?: HostClock;
 };
 
+/** So many closed drills still answer a window that repeats its close line, since it never heard the answer (tool default). */
+const CLOSED_KEPT = 3;
+
 /** The only one that writes journals. One host a folder: whoever makes it sees to that. */
 export class JournalHost {
   readonly index: LedgerIndex;
@@ -100,6 +103,7 @@ export class JournalHost {
       this.ownFiles.delete(fileName);
       return made;
     }
+    this.letGoOfOldest();
     const { clock } = this;
     const tell = (written: LinesWritten) => {
       if (written.lines.some(({ line }) => line.kind === 'close')) this.ownFiles.delete(fileName);
@@ -228,6 +232,12 @@ export class JournalHost {
       this.live.delete(drillId);
       this.ownFiles.delete(fileName);
     }
+  }
+
+  /** A day's drills would else stay, with the answer to every batch, as long as the station is open. They are on the disk. */
+  private letGoOfOldest(): void {
+    const closed = [...this.live].filter(([, { isClosed }]) => isClosed);
+    for (const [drillId] of closed.slice(0, -CLOSED_KEPT)) this.live.delete(drillId);
   }
 
   /** Waits until all that was taken in is on the disk. Drills that are not closed stay unclosed. */

@@ -9,6 +9,7 @@ import { StationSound } from './app/station-sound.ts';
 import { MessagePage } from './components/message-page.tsx';
 import { App } from './screens/app.tsx';
 import { CatchBroken } from './screens/catch-broken.tsx';
+import { loadDebrief } from './screens/later-screens.tsx';
 import { makeCountPlayer } from './sound/count-player.ts';
 import { readCatalogue } from './sound/sound-catalogue.ts';
 
@@ -35,6 +36,8 @@ async function start(element: HTMLElement): Promise<void> {
       <App station={station} />
     </CatchBroken>,
   );
+  // Before it is wanted: a drill's end is no time to wait. What is wrong with it is said when it is opened.
+  loadDebrief().catch(() => undefined);
 }
 
 function makeSound(): StationSound {

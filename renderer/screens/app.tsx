@@ -7,14 +7,13 @@ import { listenForOtherWindow } from '../adapters/floor-keys.ts';
 import { appMachine, type OpenRequest } from '../app/app-machine.ts';
 import { loadStart, type Station } from '../app/station.ts';
 import { MessagePage } from '../components/message-page.tsx';
-import { Debrief } from './debrief.tsx';
 import { FirstRun } from './first-run.tsx';
 import { Floor } from './floor.tsx';
 import { WithHelp } from './help.tsx';
+import { Debrief, WalkThrough } from './later-screens.tsx';
 import { Ledger } from './ledger.tsx';
 import { SetUp } from './set-up.tsx';
 import { Waiting } from './waiting.tsx';
-import { WalkThrough } from './walk-through.tsx';
 
 /** The four screens, one at a time. */
 export function App({ station }: { station: Station }): ReactElement {

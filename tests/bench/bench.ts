@@ -1,4 +1,4 @@
-import { cpus, totalmem } from 'node:os';
+import { cpus, loadavg, totalmem } from 'node:os';
 import { DrillDriver } from '../../machines/drill-driver.ts';
 import { DrillFold } from '../../machines/drill-fold.ts';
 import type { OpenLine } from '../../machines/journal.ts';
@@ -7,10 +7,14 @@ import { rehearse } from '../../machines/rehearsal/rehearse.ts';
 import { replay } from '../../machines/replay.ts';
 import { reportOf } from '../../machines/scoring/report.ts';
 import { withPlusMinus } from '../../machines/scoring/report-plus-minus.ts';
+import { builtSizes } from './bundle.ts';
 import { sayComparisons } from './comparisons.ts';
 import { countCost } from './count-cost.ts';
 import { sayCoverage } from './coverage.ts';
+import { dayOfDrills, growthsOf } from './day-of-drills.ts';
 import { ledgerCost } from './ledger.ts';
+import { pressToPaint } from './press-to-paint.ts';
+import { type Start, starts } from './start.ts';
 
 /** Benchmarks: figures to read, not tests to pass. Each says what it is held against. */
 
@@ -53,7 +57,7 @@ function say(what: string, figure: string, against = ''): void {
 }
 
 console.log(
-  `${cpus()[0]?.model.trim()} × ${cpus().length}, ${Math.round(totalmem() / 2 ** 30)} GiB, Node ${process.version}, ${process.platform}\n`,
+  `${cpus()[0]?.model.trim()} × ${cpus().length}, ${Math.round(totalmem() / 2 ** 30)} GiB, Node ${process.version}, ${process.platform}, load ${loadavg()[0]?.toFixed(1)}\n`,
 );
 
 const ten = rehearse({ seed: 1, minutes: 10, plan: 'steady' });
@@ -110,6 +114,43 @@ say(
 const { idleMs, countingMs } = await countCost();
 say('a minute of the window with nothing to do', `${idleMs.toFixed(0)} ms`, 'of its main thread');
 say('a minute of counting, pulse and all', `${countingMs.toFixed(0)} ms`, 'of its main thread');
+
+const kilobytes = (bytes: number) => `${(bytes / 1000).toFixed(bytes < 10_000 ? 1 : 0)} kB`;
+for (const { name, bytes, gzipped } of await builtSizes())
+  say(name, kilobytes(bytes), gzipped === null ? '' : `gzip ${kilobytes(gzipped)}`);
+
+const spread = (values: readonly number[]) => {
+  const sorted = [...values].sort((one, other) => one - other);
+  const at = (share: number) => (sorted[Math.floor(share * (sorted.length - 1))] ?? Number.NaN).toFixed(0);
+  return [`${at(0.5)} ms`, `${at(0)} to ${at(1)} ms, ${sorted.length} times`] as const;
+};
+const { browserMs, fresh, full } = await starts(7, 10_000);
+const whole = ({ hostMs, pageMs }: Start) => hostMs + pageMs;
+say('from starting the built station to the first key in a name field, median', ...spread(fresh.map(whole)));
+say('… of it the program, until it serves', ...spread(fresh.map(({ hostMs }) => hostMs)));
+say('… the same with 10 000 drills and their index', ...spread(full.map(whole)));
+say('… a browser’s own start, which comes on top, once', `${browserMs.toFixed(0)} ms`);
+
+const paints = await pressToPaint();
+say('from a switch’s event to the row it ends on the sheet, disk and back', ...spread(paints.rows));
+say('from a call’s key to its button, painted', ...spread(paints.calls));
+say(
+  '… keys on the Floor whose next frame came 16 ms later or more, as the browser says',
+  `${paints.slowEvents} of ${paints.events}`,
+  `longest ${paints.longestEventMs} ms, in steps of 8`,
+);
+
+const day = await dayOfDrills(60);
+console.log(
+  '\na day of sixty drills: what is left after the first, the tenth, the last; growth a drill from the tenth on',
+);
+for (const { name, first, tenth, last, slope, low, high, isGrowth } of growthsOf(day))
+  say(
+    `${name}: ${first}, ${tenth}, ${last}`,
+    `${slope}`,
+    `${low} to ${high} a drill: ${isGrowth ? 'IT GROWS' : 'no growth'}`,
+  );
+console.log();
 
 const ledger = await ledgerCost(10_000);
 const seconds = (ms: number) => `${(ms / 1000).toFixed(1)} s`;

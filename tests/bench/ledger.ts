@@ -25,7 +25,7 @@ export async function ledgerCost(drills: number): Promise<LedgerCost> {
   try {
     const folder = join(root, 'journals');
     await mkdir(folder);
-    const { bytes, someId } = await fill(folder, drills);
+    const { bytes, someId } = await fillFolder(folder, drills, 2);
     const first = ledgerOn(nodeDisk, folder);
     const scratchMs = await timed(() => first.host.ledger('all'));
     const { host, ledger } = ledgerOn(nodeDisk, folder);
@@ -45,8 +45,12 @@ export async function ledgerCost(drills: number): Promise<LedgerCost> {
 }
 
 /** Twenty different performances, each with other people, days and ids. */
-async function fill(folder: string, drills: number): Promise<{ bytes: number; someId: string }> {
-  const played = Array.from({ length: 20 }, (_, seed) => rehearse({ seed, minutes: 2 })).map(
+export async function fillFolder(
+  folder: string,
+  drills: number,
+  minutes: number,
+): Promise<{ bytes: number; someId: string }> {
+  const played = Array.from({ length: 20 }, (_, seed) => rehearse({ seed, minutes })).map(
     ({ open, lines }) => ({
       open,
       body: lines.map((line) => `${formatLine(line)}\n`).join(''),

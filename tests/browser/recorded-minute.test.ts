@@ -124,8 +124,11 @@ async function finishTwice(page: Page, keys: KeyPlayer): Promise<void> {
 /** Every line of the tables of bouts, as the page has them. */
 async function shownFigures(page: Page): Promise<string[][]> {
   return await page.evaluate(() => {
-    const bouts = document.querySelectorAll('.debrief-details > details:first-child tbody tr');
-    return [...bouts].map((row) => [...row.children].map((cell) => cell.textContent ?? ''));
+    const folded = [...document.querySelectorAll('.debrief-details details')];
+    const bouts = folded.find((one) => one.querySelector('summary')?.textContent === 'Figures bout by bout');
+    return [...(bouts?.querySelectorAll('tbody tr') ?? [])].map((row) =>
+      [...row.children].map((cell) => cell.textContent ?? ''),
+    );
   });
 }
 

@@ -129,6 +129,26 @@ describe('batches', () => {
     expect(await host.append(batch(drillId, 2, edges(1, 10)))).toMatchObject({ ok: false, code: 'bad-line' });
   });
 
+  test('a few closed drills still answer a repeat of their close line; a day of them is not kept', async () => {
+    const host = makeHost(new ForgetfulDisk());
+    const closes: Parameters<JournalHost['append']>[0][] = [];
+    for (let drill = 0; drill < 5; drill += 1) {
+      const drillId = await openDrill(host);
+      closes.push({ drillId, windowId: WINDOW_ID, sequence: 1, lines: [{ kind: 'close', at: 9 }] });
+      await host.append(closes[drill] ?? batch(drillId, 1, []));
+    }
+    const answers = await Promise.all(closes.map((close) => host.append(close)));
+    expect(answers.map((answer) => (answer.ok ? answer.value.throughLine : answer.code))).toEqual([
+      'no-such-drill',
+      2,
+      2,
+      2,
+      2,
+    ]);
+    const read = await host.read(closes[0]?.drillId ?? '');
+    expect(read.ok && read.value.isClosed).toBe(true);
+  });
+
   test('windows hear of lines in the order of the file', async () => {
     const host = makeHost(new ForgetfulDisk());
     const heard: LinesWritten[] = [];

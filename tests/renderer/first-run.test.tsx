@@ -50,9 +50,16 @@ test('a new station shows the cautions before anything else, and remembers that 
   });
 });
 
+/** The walk through is a file of its own, which has to come first. */
+async function understood(screen: Screen): Promise<void> {
+  await screen.click(screen.button(/^Understood/));
+  await import('../../renderer/screens/walk-through.tsx');
+  await screen.settle();
+}
+
 test('then the walk through, which Escape leaves at once for Set-up', async () => {
   const { screen, bridge } = await open(null);
-  await screen.click(screen.button(/^Understood/));
+  await understood(screen);
   expect(screen.text).toContain('step 1 of 7');
   await screen.press('Escape');
   expect(screen.text).toContain('Who practises');
@@ -61,7 +68,7 @@ test('then the walk through, which Escape leaves at once for Set-up', async () =
 
 test('or goes on step by step to Set-up, invented on every one, and nothing is written', async () => {
   const { screen, bridge } = await open(null);
-  await screen.click(screen.button(/^Understood/));
+  await understood(screen);
   const seen: string[] = [];
   for (const [at, step] of WALK_STEPS.entries()) {
     expect(screen.text).toContain(`step ${at + 1} of ${WALK_STEPS.length}`);

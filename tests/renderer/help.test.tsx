@@ -38,6 +38,8 @@ test('every screen has its page, of a few points', () => {
     'Floor, the instructor’s view',
     'Floor, the learners’ view',
     'Debrief',
+    'Ledger',
+    'Class',
   ]);
 });
 
