@@ -6,8 +6,8 @@ import { type CountBrowser, startCountBrowser } from '../support/count-browser.t
 import type { Cue } from '../support/count-page/recording.ts';
 import { readSounds, startFrameOf } from '../support/count-sounds.ts';
 
-/** Two minutes, or so many as are asked for: `ANTIPHON_COUNT_SECONDS=600` for a drill's length. */
-const SECONDS = Number(process.env.ANTIPHON_COUNT_SECONDS ?? 120);
+/** A minute, or as many seconds as are asked for: `ANTIPHON_COUNT_SECONDS=600` for a drill's length. */
+const SECONDS = Number(process.env.ANTIPHON_COUNT_SECONDS ?? 60);
 const CYCLE_MS = 2000;
 const sounds = readSounds();
 

@@ -84,6 +84,8 @@ test.each([
     await tapAt('Digit9', 72_000);
     await page.getByRole('button', { name: 'Close and debrief' }).click();
     await page.getByRole('button', { name: 'Show the figures' }).click();
+    await page.getByText('Ventilation before compressions', { exact: true }).click();
+    await page.getByText('What was seen', { exact: true }).click();
     await page.getByText('5 of 5: 2.5, 2.5, 2.5, 2.5, 2.5 s').waitFor();
     await page.getByText('Depth about one third: not met').waitFor();
     await checkWithAxe(page, 'Debrief of the whole sequence');

@@ -1,8 +1,10 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { existsSync } from 'node:fs';
-import { resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
+import { FIRST_SETTINGS } from '../../electron/contract.ts';
+import { SettingsStore } from '../../electron/settings-store.ts';
 import type { HostMemory } from './tell-memory.ts';
 
 export type StartedStation = {
@@ -15,13 +17,18 @@ export type StartedStation = {
 const PROGRAM = resolve('dist/electron/start.js');
 const TELL_MEMORY = resolve('dist/tests/support/tell-memory.js');
 
-/** `npm start`'s own program in a process of its own, without a display: it serves the page and says where. Needs a build. `words` are Node's own. */
+/**
+ * `npm start`'s own program in a process of its own, without a display: it serves the page and says where. Needs a build. Its cautions have
+ * been read. `words` are Node's own.
+ */
 export async function startStation(
   dataFolder: string,
   words: readonly string[] = [],
 ): Promise<StartedStation> {
   for (const path of [PROGRAM, TELL_MEMORY])
     if (!existsSync(path)) throw new Error(`${path} is not built: run “npm run build” first`);
+  const settings = new SettingsStore(join(dataFolder, 'settings.json'));
+  await settings.save({ ...FIRST_SETTINGS, cautionsReadAt: '2026-03-02T09:00:00.000Z' });
   const { DISPLAY: _display, WAYLAND_DISPLAY: _wayland, ...env } = process.env;
   const child = spawn(process.execPath, [...words, '--expose-gc', '--import', TELL_MEMORY, PROGRAM], {
     env: { ...env, ANTIPHON_FOLDER: dataFolder },

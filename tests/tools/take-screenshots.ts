@@ -1,15 +1,17 @@
-import { mkdir } from 'node:fs/promises';
+import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { launchChromium } from '../support/chromium.ts';
 import { humanEdges } from '../support/human-pair.ts';
 import { KeyPlayer } from '../support/key-player.ts';
-import { serveStation } from '../support/served-station.ts';
+import { keptJournal } from '../support/ledger-station.ts';
+import { type ServedStation, serveStation } from '../support/served-station.ts';
 
 /**
  * Takes the README's pictures: `npm run screenshots`. With `--look FOLDER` it takes every screen at several
  * sizes, in the dark and with text twice as large, to be looked at and thrown away.
  */
+type Take = (name: string) => Promise<void>;
 type Look = {
   name: string;
   width: number;
@@ -25,6 +27,8 @@ const KEPT_NAMES: readonly string[] = [
   'floor-instructor',
   'debrief-ask',
   'debrief',
+  'ledger',
+  'class',
 ];
 const KEPT: Look = { name: '', width: 1280, height: 800 };
 const LOOKS: readonly Look[] = [
@@ -79,13 +83,55 @@ async function takeAll(folder: string, look: Look): Promise<void> {
     await page.getByRole('textbox', { name: 'First person' }).press('Enter');
     await playLed(page, take);
     await playUnled(page, take);
+    await takeLedger(page, station, take);
+    await takeClass(page, take);
   } finally {
     await browser.close();
     await station.close();
   }
 }
 
-async function takePlanPages(page: Page, take: (name: string) => Promise<void>): Promise<void> {
+/** Drills of a week, two people in all of them and a third in some. */
+async function takeLedger(page: Page, station: ServedStation, take: Take): Promise<void> {
+  for (let index = 0; index < 12; index += 1) {
+    const { fileName, text } = keptJournal({
+      seed: index + 1,
+      minutes: 1,
+      plan: index % 4 === 0 ? 'cold-minute' : 'two-minutes-and-swap',
+      people: index % 3 === 2 ? { A: 'Mirela', B: 'Sanna' } : { A: 'Mirela', B: 'Ivo' },
+      openedAt: `2026-03-${String(2 + Math.floor(index / 2)).padStart(2, '0')}T09:${10 + index}:00.000Z`,
+    });
+    await writeFile(join(station.journalFolder, fileName), text);
+  }
+  await page.getByRole('button', { name: 'Done: back to Set-up' }).click();
+  await page.getByRole('button', { name: 'Ledger: every drill' }).click();
+  await page.locator('.ledger-row').nth(5).waitFor();
+  await take('ledger');
+  await page.getByRole('button', { name: 'Mirela' }).first().click();
+  await page.locator('.trends').first().waitFor();
+  await take('ledger-person');
+  await page.keyboard.press('F9');
+  await take('help');
+  await page.keyboard.press('Escape');
+  await page.getByRole('button', { name: 'Back to the list' }).click();
+  await page.getByRole('button', { name: 'Back to Set-up' }).click();
+}
+
+async function takeClass(page: Page, take: Take): Promise<void> {
+  await page.getByRole('button', { name: 'Class: names and turns' }).click();
+  const names = ['Mirela', 'Ivo', 'Sanna', 'Dario', 'Noor', 'Pilar', 'Tomas'];
+  await page.getByRole('textbox', { name: 'Names' }).fill(names.join('\n'));
+  await page.getByRole('spinbutton', { name: 'Stations' }).fill('2');
+  await page.getByRole('button', { name: 'Add these names' }).click();
+  await page.getByRole('button', { name: /^This turn was held/ }).waitFor();
+  await page.evaluate(() => scrollTo(0, 0));
+  await take('class');
+  await page.getByRole('button', { name: 'Back to Set-up' }).click();
+  await page.getByRole('button', { name: 'All settings and their defaults' }).click();
+  await take('settings');
+}
+
+async function takePlanPages(page: Page, take: Take): Promise<void> {
   const choice = page.getByRole('combobox', { name: 'Plan', exact: true });
   await choice.selectOption('both-techniques');
   await page.getByText('6 legs,').click();
@@ -106,7 +152,7 @@ async function takePlanPages(page: Page, take: (name: string) => Promise<void>):
   await choice.selectOption('');
 }
 
-async function takeRigPages(page: Page, take: (name: string) => Promise<void>): Promise<void> {
+async function takeRigPages(page: Page, take: Take): Promise<void> {
   await page.getByRole('button', { name: 'How to build the rig' }).click();
   await take('rig-guide');
   for (const part of ['The chest switch:', 'The airway switch:', 'To the computer:', 'In the room']) {
@@ -128,7 +174,7 @@ async function takeRigPages(page: Page, take: (name: string) => Promise<void>): 
   await take('set-up-rig-failed');
 }
 
-async function playLed(page: Page, take: (name: string) => Promise<void>): Promise<void> {
+async function playLed(page: Page, take: Take): Promise<void> {
   const keys = await KeyPlayer.attach(page);
   await page.getByRole('button', { name: '1 Begin' }).waitFor();
   await keys.tap('Digit1');
@@ -141,7 +187,7 @@ async function playLed(page: Page, take: (name: string) => Promise<void>): Promi
   await page.getByRole('button', { name: 'Leave it' }).click();
 }
 
-async function playUnled(page: Page, take: (name: string) => Promise<void>): Promise<void> {
+async function playUnled(page: Page, take: Take): Promise<void> {
   await page.getByRole('radio', { name: 'Unled' }).check();
   await page.getByRole('textbox', { name: 'First person' }).press('Enter');
   await page.getByRole('button', { name: '1 Begin' }).waitFor();
