@@ -107,7 +107,8 @@ async function takeLedger(page: Page, station: ServedStation, take: Take): Promi
   await page.getByRole('button', { name: 'Ledger: every drill' }).click();
   await page.locator('.ledger-row').nth(5).waitFor();
   await take('ledger');
-  await page.getByRole('button', { name: 'Mirela' }).first().click();
+  await page.getByRole('combobox', { name: 'Person' }).selectOption({ index: 1 });
+  await page.getByRole('button', { name: /’s page$/ }).click();
   await page.locator('.trends').first().waitFor();
   await take('ledger-person');
   await page.keyboard.press('F9');
