@@ -32,6 +32,13 @@ export function withPresence(before: ClassFile, name: string, isHere: boolean): 
   };
 }
 
+/** Those who can be here: who was removed is in the turns that were held as "someone", and comes to no other. */
+export function personsOf({ people }: ClassFile): ClassFile['people'] {
+  return people.filter(({ name, isHere }) => isHere || !NOBODY.test(name));
+}
+
+const NOBODY = new RegExp(`^${SOMEONE}(?: \\d+)?$`);
+
 /** A turn is over, as it really was. */
 export function withTurnHeld(before: ClassFile, groups: readonly Group[]): ClassFile {
   return { ...before, done: [...before.done, { groups: groups.map((group) => ({ ...group })) }] };
