@@ -35,20 +35,24 @@ function planMending(scan: JournalScan): Mending | null {
  * Where the disk does not let it be mended, it is given as it can be read. Rejects when it cannot be read at all.
  */
 export async function recoverJournal(disk: Disk, path: string): Promise<JournalScan> {
+  const { stamp } = await disk.factsOf(path);
   const scan = await scanJournal(disk.read(path));
   const mending = planMending(scan);
   if (mending === null) return scan;
   try {
-    await mend(disk, path, mending);
+    await mend(disk, path, mending, stamp);
   } catch {
     return scan;
   }
   return await scanJournal(disk.read(path));
 }
 
-async function mend(disk: Disk, path: string, mending: Mending): Promise<void> {
+/** Only the file that was scanned: where another was put in its place meanwhile, the places of this one's bytes would damage it. */
+async function mend(disk: Disk, path: string, mending: Mending, stamp: string): Promise<void> {
   const file = await disk.mend(path);
   try {
+    // Asked after it was opened: what is put in its place from now on is not what is written to.
+    if ((await disk.factsOf(path)).stamp !== stamp) throw new Error('the journal has changed');
     await file.truncate(mending.cutTo);
     await writeWhole(file, Buffer.from(mending.append, 'utf8'), mending.cutTo);
     await file.sync();

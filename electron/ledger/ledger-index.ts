@@ -26,7 +26,7 @@ type IndexParts = { now: () => number; mayRead: () => boolean };
 
 const INDEX_NAME = 'ledger-index.json';
 /** Raised whenever an entry is made otherwise, also when a figure in it is: another version's index is made anew. */
-const INDEX_VERSION = 1;
+const INDEX_VERSION = 2;
 /** Tool defaults: so many new files are read before the answer, more of them behind it; and how often they are saved meanwhile. */
 const READ_AT_ONCE = 64;
 const SAVE_EVERY = 1000;

@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import { withPersonRenamed } from '../../machines/class/class-changes.ts';
 import { filterEntries, type LedgerPerson, peopleOf } from '../../machines/ledger/filter.ts';
 import type { LedgerEntry } from '../../machines/ledger/ledger-entry.ts';
 import type {
@@ -99,7 +100,7 @@ export class Ledger {
       }
       // Set-up would else offer the wrong name again, and save it with the next drill.
       const isGone = !listed.value.entries.some((one) => has(one, fromKey) && !meant.includes(one));
-      const corrected = isGone ? await this.correctSettings(fromKey, to.trim()) : nothing(listed);
+      const corrected = isGone ? await this.correctOthers(from, to.trim()) : nothing(listed);
       return corrected.ok ? { ok: true, value: { drills } } : partly(corrected, drills, meant.length);
     });
   }
@@ -120,10 +121,14 @@ export class Ledger {
       const found = await this.find(drillId);
       if (!found.ok) return found;
       const { disk, folder, host } = this.parts;
-      const { fileName } = found.value;
+      const listed = await host.ledger('all');
+      if (!listed.ok) return listed;
       try {
-        host.letGo(fileName);
-        await disk.remove(join(folder, fileName));
+        // A copy that somebody made in the folder is the same drill.
+        for (const { fileName } of listed.value.entries.filter((one) => one.drillId === drillId)) {
+          host.letGo(fileName);
+          await disk.remove(join(folder, fileName));
+        }
         await disk.syncFolder(folder);
         await host.ledger();
         return { ok: true, value: null };
@@ -142,7 +147,18 @@ export class Ledger {
     }
   }
 
-  private async correctSettings(fromKey: string, to: string): Promise<Result<null>> {
+  private async correctOthers(from: string, to: string): Promise<Result<null>> {
+    const { classes } = this.parts;
+    const kept = await classes.load();
+    if (kept.ok && kept.value !== null) {
+      const after = withPersonRenamed(kept.value, from, to);
+      const saved = after === kept.value ? nothing(kept) : await classes.save(after);
+      if (!saved.ok) return saved;
+    }
+    return await this.correctSettings(personKey(from), to);
+  }
+
+  private async correctSettings(fromKey: string | null, to: string): Promise<Result<null>> {
     const { settings } = this.parts;
     const kept = await settings.load();
     if (kept === null) return { ok: true, value: null };

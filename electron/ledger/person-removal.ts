@@ -46,7 +46,7 @@ export async function removePersonFrom(parts: RemovalParts, name: string): Promi
         return partly(done, drills + removedDrills);
       }
       if (done.value === 'emptied') removedDrills += 1;
-      else drills += 1;
+      else if (done.value === 'renamed') drills += 1;
     }
     for (const forget of [forgetInSettings, forgetInClass]) {
       const forgotten = await forget(parts, name);
@@ -69,7 +69,7 @@ async function removeFromJournal(
   { disk, folder, host }: RemovalParts,
   fileName: string,
   name: string,
-): Promise<Result<'renamed' | 'emptied'>> {
+): Promise<Result<'renamed' | 'emptied' | 'untouched'>> {
   const path = join(folder, fileName);
   const { read } = await scanJournal(disk.read(path));
   const people = read.ok ? Object.values(read.journal.open.people) : [];
@@ -84,7 +84,7 @@ async function removeFromJournal(
   const done = await rewriteJournal(disk, folder, fileName, (line) =>
     lineWithoutPerson(line, name, isTheirs),
   );
-  return done.ok ? { ok: true, value: 'renamed' } : done;
+  return done.ok ? { ok: true, value: done.value ? 'renamed' : 'untouched' } : done;
 }
 
 async function forgetInSettings({ settings }: RemovalParts, name: string): Promise<Result<null>> {

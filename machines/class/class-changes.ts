@@ -1,6 +1,6 @@
 import { personKey, SOMEONE } from '../ledger/person-name.ts';
 import { type ClassFile, MOST_NAMES } from './class-file.ts';
-import { MOST_PEOPLE, type NameNotice, readNames } from './names.ts';
+import { isSameName, MOST_NAME_CHARACTERS, MOST_PEOPLE, type NameNotice, readNames, tidy } from './names.ts';
 import type { Group } from './turn.ts';
 
 /** What can happen to a class on its day: each gives the class as it is then, and leaves the turns that were held as they were. */
@@ -32,6 +32,13 @@ export function withPresence(before: ClassFile, name: string, isHere: boolean): 
   };
 }
 
+/** Those who can be here: who was removed is in the turns that were held as "someone", and comes to no other. */
+export function personsOf({ people }: ClassFile): ClassFile['people'] {
+  return people.filter(({ name, isHere }) => isHere || !NOBODY.test(name));
+}
+
+const NOBODY = new RegExp(`^${SOMEONE}(?: \\d+)?$`);
+
 /** A turn is over, as it really was. */
 export function withTurnHeld(before: ClassFile, groups: readonly Group[]): ClassFile {
   return { ...before, done: [...before.done, { groups: groups.map((group) => ({ ...group })) }] };
@@ -40,6 +47,27 @@ export function withTurnHeld(before: ClassFile, groups: readonly Group[]): Class
 /** The last turn was not held after all. */
 export function withoutLastTurn(before: ClassFile): ClassFile {
   return { ...before, done: before.done.slice(0, -1) };
+}
+
+/** The class with a name put right, in its turns too. The same class where nobody has it, or somebody else has the right one. */
+export function withPersonRenamed(before: ClassFile, from: string, to: string): ClassFile {
+  const right = tidy(to);
+  const wrong = before.people.find(({ name }) => isSameName(name, from))?.name;
+  const isTaken = before.people.some(({ name }) => name !== wrong && isSameName(name, right));
+  if (wrong === undefined || isTaken || right === '' || right.length > MOST_NAME_CHARACTERS) return before;
+  const put = (name: string) => (name === wrong ? right : name);
+  return {
+    ...before,
+    people: before.people.map(({ name, isHere }) => ({ name: put(name), isHere })),
+    done: before.done.map(({ groups }) => ({
+      groups: groups.map(({ chest, airway, observer, ...group }) => ({
+        ...group,
+        chest: put(chest),
+        airway: put(airway),
+        observer: observer === null ? null : put(observer),
+      })),
+    })),
+  };
 }
 
 /**

@@ -19,7 +19,7 @@ import { numberOf } from '../scoring/figure.ts';
 import { figuresOf } from '../scoring/figures.ts';
 import { instrumentOf } from '../scoring/instrument.ts';
 import { primaryPlusMinusOf } from '../scoring/plus-minus.ts';
-import { attemptOf, isSlowed, pooledBouts, rowsOf } from '../scoring/report.ts';
+import { attemptOf, isSlowed, pooledBouts, rowsOf, runsOf } from '../scoring/report.ts';
 import { toUs } from '../units.ts';
 
 export type Role = keyof Roles;
@@ -72,6 +72,7 @@ export function ledgerEntryOf(journal: Journal, fileName: string): LedgerEntry {
   const { open } = journal;
   const fold = replay(open, journal.lines);
   const { bouts } = fold.tracker.book;
+  const isCold = open.plan?.name === READY_MADE['cold-minute'].name;
   const rows = bouts.flatMap((bout) => rowsOf(fold, bout));
   const pooled = pooledBouts(fold).flatMap((bout) => rowsOf(fold, bout));
   const plan = open.plan?.name ?? null;
@@ -101,8 +102,8 @@ export function ledgerEntryOf(journal: Journal, fileName: string): LedgerEntry {
       coordinated: pooled.filter((row) => isCoordinated(row, open.tolerance)).length,
     },
     isSlowed: bouts.some((bout) => isSlowed(bout, rowsOf(fold, bout))),
-    isCold: plan === READY_MADE['cold-minute'].name,
-    people: peopleOf(fold),
+    isCold,
+    people: peopleOf(fold, isCold),
     title: open.filed?.title ?? null,
     isArchived: open.filed?.archived ?? false,
   };
@@ -115,22 +116,29 @@ export function runningEntryOf(open: OpenLine, fileName: string): LedgerEntry {
 }
 
 const USUAL_CYCLE_US = toUs(CYCLE_MS);
+/** The first minute is cold, and what comes behind it is not: there may have been teaching. */
+const COLD_US = toUs(60_000);
+/** Whatever the drill's own was: a trend over two tolerances would show the change from one to the other. */
+const TREND_TOLERANCE = 'standard';
 
 /** What one person compressed the other ventilated: each set of bouts is worked out once. */
-function peopleOf(fold: DrillFold): LedgerEntry['people'] {
+function peopleOf(fold: DrillFold, isCold: boolean): LedgerEntry['people'] {
   const pooled = pooledBouts(fold);
   const compressedBy = (person: Person) =>
     roleEntryOf(
       fold,
       pooled.filter(({ roles }) => roles.compressor === person),
+      isCold,
     );
   const [byA, byB] = [compressedBy('A'), compressedBy('B')];
   return { A: { compressor: byA, ventilator: byB }, B: { compressor: byB, ventilator: byA } };
 }
 
-function roleEntryOf(fold: DrillFold, bouts: readonly Bout[]): RoleEntry | null {
-  const { tolerance } = fold.open;
-  const runs = bouts.flatMap((bout) => runsOf(rowsOf(fold, bout), isOwnWork));
+function roleEntryOf(fold: DrillFold, bouts: readonly Bout[], isCold: boolean): RoleEntry | null {
+  const tolerance = TREND_TOLERANCE;
+  const coldEndUs = (fold.tracker.book.bouts[0]?.startUs ?? 0) + COLD_US;
+  const isWanted = (row: CycleRow) => isOwnWork(row) && (!isCold || row.startUs < coldEndUs);
+  const runs = bouts.flatMap((bout) => runsOf(fold, bout).flatMap((run) => stretchesOf(run, isWanted)));
   const rows = runs.flat();
   if (rows.length === 0) return null;
   const figures = figuresOf(runs, tolerance);
@@ -154,8 +162,8 @@ function isOwnWork({ guidance, guidanceChanged, idealUs }: CycleRow): boolean {
   return guidance === 'unled' && !guidanceChanged && idealUs <= USUAL_CYCLE_US;
 }
 
-/** Neighbours among a bout's rows that are wanted, a list a stretch: jitter never crosses a gap. */
-function runsOf(rows: readonly CycleRow[], isWanted: (row: CycleRow) => boolean): CycleRow[][] {
+/** Neighbours among a run's rows that are wanted, a list a stretch: jitter never crosses a gap. */
+function stretchesOf(rows: readonly CycleRow[], isWanted: (row: CycleRow) => boolean): CycleRow[][] {
   const runs: CycleRow[][] = [];
   let run: CycleRow[] = [];
   for (const row of rows) {

@@ -52,7 +52,7 @@ export type PersonPage = {
   dueOn: string | null;
 };
 
-/** A person's page from all entries, the archived too; null where nobody of that name drilled. `intervalDays` is the course's own; null: it has none. */
+/** A person's page from all entries, the archived too, a drill that somebody copied in the folder once; null where nobody of that name drilled. `intervalDays` is the course's own; null: it has none. */
 export function personPageOf(
   entries: readonly LedgerEntry[],
   name: string,
@@ -60,7 +60,7 @@ export function personPageOf(
 ): PersonPage | null {
   const key = personKey(name);
   if (key === null) return null;
-  const theirs = entries
+  const theirs = [...new Map(entries.map((entry) => [`${entry.openedAt} ${entry.drillId}`, entry])).values()]
     .filter((entry) => personIn(entry, (other) => personKey(other) === key) !== null)
     .sort((a, b) => newestFirst(b, a));
   const last = theirs.at(-1);

@@ -1,4 +1,4 @@
-import { SWITCH_NAMES } from '../journal.ts';
+import { AIRWAYS, PERSONS, SWITCH_NAMES } from '../journal.ts';
 import { foldedText, namePattern, personKey, SOMEONE } from './person-name.ts';
 
 /**
@@ -23,19 +23,7 @@ const KNOWN_KINDS: ReadonlySet<unknown> = new Set([
 ]);
 /** Fields of known lines, and of what stands in them, that hold none but the format's words. */
 const OWN_FIELDS: ReadonlySet<string> = new Set([
-  ...[
-    'kind',
-    'id',
-    'openedAt',
-    'pattern',
-    'guideline',
-    'rig',
-    'airway',
-    'binding',
-    'tolerance',
-    'outcome',
-    'at',
-  ],
+  ...['kind', 'id', 'openedAt', 'pattern', 'guideline', 'rig', 'binding', 'tolerance', 'outcome', 'at'],
   ...[
     'technique',
     'stance',
@@ -49,6 +37,12 @@ const OWN_FIELDS: ReadonlySet<string> = new Set([
     'what',
   ],
   ...['item', 'by', 'given', 'beat', 'stage', 'person', 'decision', 'signedAt'],
+]);
+
+/** Fields that hold a word of the format's, or what was typed: a class has somebody at the airway. */
+const OWN_VALUES: ReadonlyMap<string, readonly unknown[]> = new Map<string, readonly unknown[]>([
+  ['switch', SWITCH_NAMES],
+  ['airway', AIRWAYS],
 ]);
 
 /** How the format names its fields. */
@@ -80,27 +74,28 @@ export function lineWithoutPerson(text: string, name: string, isTheirDrill: bool
   const pattern = namePattern(name);
   if (typeof line !== 'object' || line === null || pattern === null) return text;
   const record = { ...line } as Record<string, unknown>;
-  if (record.kind === 'open') record.people = withoutThem(record.people, name);
   if (isTheirDrill && (record.kind === 'note' || record.kind === 'recovered')) record.text = '';
   const without = mapTyped(record, isKnown(record), (typed) => {
     if (!hasMatch(typed, pattern)) return typed;
     const without = typed.normalize('NFC').replaceAll(pattern, TAKEN_OUT);
     // Some capitals are found in small letters alone.
     return hasMatch(without, pattern) ? TAKEN_OUT : without;
-  });
+  }) as Record<string, unknown>;
+  if (record.kind === 'open') without.people = withoutThem(record.people, without.people, name);
   const written = JSON.stringify(without);
   return written === JSON.stringify(line) ? text : written;
 }
 
-function withoutThem(people: unknown, name: string): unknown {
-  if (typeof people !== 'object' || people === null) return people;
+/** The two by their whole names: another's stays as it is, also where it begins alike ("Ada Lovelace", "Ada (2)"). */
+function withoutThem(before: unknown, without: unknown, name: string): unknown {
+  if (typeof before !== 'object' || before === null || typeof without !== 'object') return without;
   const key = personKey(name);
-  return Object.fromEntries(
-    Object.entries(people).map(([person, other]) => [
-      person,
-      typeof other === 'string' && personKey(other) === key ? SOMEONE : other,
-    ]),
-  );
+  const pair = Object.entries(before).filter(([person]) => PERSONS.some((one) => one === person));
+  const isThem = (other: unknown) => typeof other === 'string' && personKey(other) === key;
+  return {
+    ...without,
+    ...Object.fromEntries(pair.map(([person, other]) => [person, isThem(other) ? SOMEONE : other])),
+  };
 }
 
 /** The same value with every typed text, and every field's name that is not the format's, passed through `change`. */
@@ -120,11 +115,7 @@ function mapTyped(value: unknown, isOurs: boolean, change: (text: string) => str
 /** Who ticked is one of our words; who signed is a name. */
 function isOwn(field: string, inner: unknown, of: object): boolean {
   const isSigner = field === 'by' && 'kind' in of && of.kind === 'signature';
-  return !isSigner && (OWN_FIELDS.has(field) || isSwitch(field, inner));
-}
-
-function isSwitch(field: string, value: unknown): boolean {
-  return field === 'switch' && (SWITCH_NAMES as readonly unknown[]).includes(value);
+  return !isSigner && (OWN_FIELDS.has(field) || OWN_VALUES.get(field)?.includes(inner) === true);
 }
 
 /** A line of ours, or a file of ours that is one JSON value (settings, a plan, the index's table). */

@@ -37,7 +37,7 @@ const ROLE_OF_TICK: Record<TickItem, Role | null> = {
 
 /**
  * Holds one learner's drills against a standard, all their cycles that count taken together (evidence.ts says which do); a rhythm
- * rig's never count. Overall: met when every requirement is met; not yet when one is; else not assessed.
+ * rig's never count, and on an unchecked manikin nothing is met, whatever the standard asks. Overall: met when every requirement is met; not yet when one is; else not assessed.
  */
 export function assess({ name, requires }: Standard, drills: readonly Held[]): Assessment {
   const held = drills
@@ -48,7 +48,9 @@ export function assess({ name, requires }: Standard, drills: readonly Held[]): A
   const { timing } = requires;
   const most = timing?.['handovers.pauseMs']?.most;
   const findings: Finding[] = [
-    ...(requires.rig === undefined ? [] : [rigFinding(held)]),
+    ...(requires.rig === undefined && held.every(({ evidence }) => evidence.isRigChecked)
+      ? []
+      : [rigFinding(held)]),
     ...roles.map((role) => secondsFinding(held, role, 1000 * (asked?.[role] ?? 0))),
     ...(requires.swap === undefined ? [] : [swapFinding(held)]),
     ...(timing === undefined
@@ -75,8 +77,9 @@ function overallOf(findings: readonly Finding[]): Status {
 }
 
 function rigFinding(held: readonly Held[]): Finding {
-  const isCounted = held.some(({ evidence }) => evidence.isRigChecked && evidence.stretches.length > 0);
-  return { kind: 'rig', status: isCounted ? 'met' : 'not assessed' };
+  const counted = held.filter(({ evidence }) => evidence.stretches.length > 0);
+  const isMet = counted.length > 0 && counted.every(({ evidence }) => evidence.isRigChecked);
+  return { kind: 'rig', status: isMet ? 'met' : 'not assessed' };
 }
 
 function secondsFinding(held: readonly Held[], role: Role, leastMs: Ms): Finding {

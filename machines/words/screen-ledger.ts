@@ -96,7 +96,7 @@ export const PERSON_WORDS = {
   days: (first: string, last: string) => (first === last ? first : `${first} to ${last}`),
   drawing: (figure: string, of: string, days: string) =>
     `${figure}. ${of}, ${days}. The table below has the same.`,
-  drawnNote: 'A step is a drill; a line stands where another day begins.',
+  drawnNote: 'A step is a drill, by the standard tolerance; a line stands where another day begins.',
   latestNote: `The drawing has the last ${MOST_DRAWN}; the table has all.`,
   beyondNote: 'An arrow is beyond the drawing; the table has its figure.',
   openNote: 'An open mark: two-finger was used. The bar is the ±.',

@@ -30,9 +30,11 @@ export function formatShortDay(iso: string): string {
   return SHORT_DAY.format(new Date(iso));
 }
 
-/** A calendar day, "2026-03-02", as people here write it. */
-export function formatCalendarDay(day: string): string {
-  return SHORT_DAY.format(new Date(`${day}T12:00:00`));
+/** The day here, so many days after the day here of a wall-clock time in UTC: "4 Mar 2026". */
+export function formatDayAfter(iso: string, days: number): string {
+  const day = new Date(iso);
+  day.setDate(day.getDate() + days);
+  return SHORT_DAY.format(day);
 }
 
 /** When a calendar day here begins, so many days after it, ISO 8601 in UTC; null: no such day. */

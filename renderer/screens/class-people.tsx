@@ -1,4 +1,5 @@
 import { type ReactElement, type RefObject, useState } from 'react';
+import { personsOf } from '../../machines/class/class-changes.ts';
 import type { ClassFile } from '../../machines/class/class-file.ts';
 import { MOST_STATIONS, TURN_MINUTES } from '../../machines/class/turn.ts';
 import { CLASS_PAGE_WORDS } from '../../machines/words/screen-class.ts';
@@ -81,7 +82,7 @@ export function ClassPeople(props: ClassPeopleProps): ReactElement {
         <p className="note">{CLASS_PAGE_WORDS.namesNote}</p>
       </form>
       <ul className="class-people">
-        {stored.people.map(({ name, isHere }) => {
+        {personsOf(stored).map(({ name, isHere }) => {
           const action = isHere ? CLASS_PAGE_WORDS.left : CLASS_PAGE_WORDS.hereAgain;
           return (
             <li key={name}>

@@ -9,7 +9,7 @@ import { PROBLEM_WORDS } from '../../machines/words/screens.ts';
 import type { LedgerShelf, ProvenRemoval } from '../app/ledger-shelf.ts';
 import { FoundFiles } from '../components/found-files.tsx';
 import { NumberField } from '../components/labelled-fields.tsx';
-import { formatCalendarDay, formatShortDay } from '../components/when.ts';
+import { formatDayAfter, formatShortDay } from '../components/when.ts';
 import { PersonRemoval } from './person-removal.tsx';
 import { PersonSeriesView } from './person-series.tsx';
 
@@ -94,8 +94,7 @@ export function LedgerPersonPage({ shelf, name, onDebrief }: PersonPageProps): R
 function Facts({ page, interval }: { page: PersonPage; interval: number | null }): ReactElement {
   const { manikin, rhythm } = page.lastPractisedAt;
   const last = (at: string | null) => (at === null ? PERSON_WORDS.never : formatShortDay(at));
-  const due = page.dueOn ?? null;
-  const noDue = interval === null ? PERSON_WORDS.noInterval : PERSON_WORDS.noManikin;
+  const due = (days: number) => (manikin === null ? PERSON_WORDS.noManikin : formatDayAfter(manikin, days));
   return (
     <dl className="person-facts">
       <div>
@@ -114,7 +113,7 @@ function Facts({ page, interval }: { page: PersonPage; interval: number | null }
       </div>
       <div>
         <dt>{PERSON_WORDS.due}</dt>
-        <dd>{due === null ? noDue : formatCalendarDay(due)}</dd>
+        <dd>{interval === null ? PERSON_WORDS.noInterval : due(interval)}</dd>
       </div>
     </dl>
   );

@@ -1,6 +1,7 @@
 // @vitest-environment happy-dom
 import { act } from 'react';
 import { expect, test } from 'vitest';
+import { withoutPerson } from '../../machines/class/class-changes.ts';
 import { type ClassFile, newClass } from '../../machines/class/class-file.ts';
 import { ClassShelf } from '../../renderer/app/class-shelf.ts';
 import { ClassPage, type SavePaper } from '../../renderer/screens/class-page.tsx';
@@ -129,6 +130,16 @@ test('who leaves is out of the turns to come, and in them again when here again'
   expect(said()).toBe('Dov had no turn yet, and is taken out of the list.');
   expect(bridge.classFile?.people.map((one) => one.name)).toEqual(['Ada', 'Ben', 'Cleo']);
   expect(document.activeElement?.id).toBe('class-people');
+});
+
+test('who was removed stands in the turns that were held, and cannot be brought back', async () => {
+  const held = { groups: [{ station: 1, chest: 'Ada', airway: 'Ben', observer: 'Cleo' }] };
+  const { screen } = await show(withoutPerson({ ...FOUR, done: [held] }, 'Ada'));
+  expect(screen.element.textContent).toContain('someone');
+  const again = [...screen.element.querySelectorAll('.class-people button')].map((one) =>
+    one.getAttribute('aria-label'),
+  );
+  expect(again).toEqual(['Left: Ben', 'Left: Cleo', 'Left: Dov']);
 });
 
 test('two names of a group are taken to Set-up', async () => {

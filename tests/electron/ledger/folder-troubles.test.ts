@@ -81,8 +81,8 @@ describe('the index is never the truth', () => {
     ['torn', (text) => text.slice(0, text.length / 2)],
     ['of nothing', () => ''],
     ['changed by a byte', (text) => text.replace('"Ada"', '"Ida"')],
-    ['an older release’s', (text) => text.replace('"version":1', '"version":0')],
-    ['a newer release’s', (text) => text.replace('"version":1', '"version":2')],
+    ['an older release’s', (text) => text.replace('"version":2', '"version":1')],
+    ['a newer release’s', (text) => text.replace('"version":2', '"version":3')],
     ['no JSON', (text) => `x${text}`],
   ])('one that is %s is made anew from the journals', async (_what, spoil) => {
     const disk = diskWithJournals();
@@ -205,6 +205,19 @@ test('a clock that was set back brings no two drills under one name, and the lis
 });
 
 describe('on a real disk', () => {
+  test('a search goes into every folder but for the browser’s own at the top', async () => {
+    const folder = await makeTempFolder();
+    for (const inner of ['window-x', join('journals', 'window-x')]) {
+      await mkdir(join(folder, inner), { recursive: true });
+      await writeFile(join(folder, inner, 'note.txt'), 'Zoe');
+    }
+    const { ledger } = ledgerOn(nodeDisk, join(folder, 'journals'), folder);
+    expect(await ledger.search('zoe')).toEqual({
+      ok: true,
+      value: { files: ['journals/window-x/note.txt'] },
+    });
+  });
+
   test.each([
     ['composed', 'Zo\u00e9', 'Zoe\u0301'],
     ['from right to left', 'נועה', 'נועה'],

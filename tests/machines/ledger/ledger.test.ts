@@ -3,12 +3,14 @@ import { describe, expect, test } from 'vitest';
 import { filterEntries, NO_FILTER, peopleOf } from '../../../machines/ledger/filter.ts';
 import { type LedgerEntry, ledgerEntryOf } from '../../../machines/ledger/ledger-entry.ts';
 import { personPageOf } from '../../../machines/ledger/person-page.ts';
+import { READY_MADE } from '../../../machines/plans/ready-made.ts';
 import { type RehearsalOptions, rehearse } from '../../../machines/rehearsal/rehearse.ts';
 import { replay } from '../../../machines/replay.ts';
 import { reportOf } from '../../../machines/scoring/report.ts';
 import { withPlusMinus } from '../../../machines/scoring/report-plus-minus.ts';
 import { dayAfter } from '../../../machines/wall-clock.ts';
 import { anyJournal } from '../../support/arbitrary-journal.ts';
+import { JournalBuilder } from '../../support/journal-builder.ts';
 
 function journalOf(options: Partial<RehearsalOptions>, filed?: { title: string | null; archived: boolean }) {
   const { open, lines } = rehearse({ seed: 1, minutes: 1, plan: 'steady', ...options });
@@ -74,6 +76,53 @@ describe('what the Ledger keeps of a drill', () => {
       title: 'Before the course',
       isArchived: true,
     });
+  });
+});
+
+describe('what a person’s page has of a drill', () => {
+  const kept = (builder: JournalBuilder) =>
+    ledgerEntryOf(
+      {
+        open: builder.open,
+        lines: builder.lines,
+        isClosed: true,
+        skipped: { lines: 0, fields: 0, tornBytes: 0 },
+      },
+      'a.antiphon.jsonl',
+    ).people.A.compressor;
+
+  test('is by the standard tolerance, whatever the drill’s own was: a trend has one', () => {
+    const slow = (tolerance: 'standard' | 'first') =>
+      kept(new JournalBuilder({ tolerance }).call(0, 'begin').ideal(1000, 30, 2240).call(70_000, 'finish'));
+    expect(slow('first')).toEqual(slow('standard'));
+    expect(slow('first')).toMatchObject({ cycles: 29, coordinated: 0 });
+  });
+
+  test('is of a cold drill its first minute, and nothing after the teaching', () => {
+    const drill = new JournalBuilder({ plan: READY_MADE['cold-minute'] })
+      .call(0, 'begin')
+      .ideal(1000, 15, 2240)
+      .call(40_000, 'rest')
+      .call(41_000, { call: 'guidance', guidance: 'led' })
+      .call(42_000, 'resume')
+      .ideal(43_000, 15)
+      .call(75_000, 'rest')
+      .call(76_000, { call: 'guidance', guidance: 'unled' })
+      .call(77_000, 'resume')
+      .ideal(78_000, 15)
+      .call(110_000, 'finish');
+    expect(kept(drill)).toMatchObject({ cycles: 14, coordinated: 0 });
+  });
+
+  test('has the jitter of the report where the switch missed a cycle: it does not reach over that', () => {
+    const drill = new JournalBuilder()
+      .call(0, 'begin')
+      .ideal(1000, 5)
+      .ideal(11_000, 1, 3000)
+      .ideal(14_000, 6, 2200)
+      .call(30_000, 'finish')
+      .line({ kind: 'mark', at: 30_000, row: 11_000, missed: true });
+    expect(kept(drill)?.cycleJitterMs.value).toBe(drill.report().drill.cycleJitterMs);
   });
 });
 

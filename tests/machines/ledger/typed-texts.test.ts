@@ -23,6 +23,7 @@ describe('a name is found', () => {
     ['in a line that is torn', 'Ada', '{"kind":"open","people":{"A":"Ada","B'],
     ['in a line of a kind that is not known', 'Ada', '{"kind":"sermon","by":"Ada"}'],
     ['in a field that is not known', 'Ada', '{"kind":"close","at":1,"Ada":1}'],
+    ['at the airway of a class', 'Ada', '{"kind":"antiphon-class","version":2,"groups":[{"airway":"Ada"}]}'],
     ['in settings', 'Ada', '{"version":2,"settings":{"people":{"A":"Ada"}}}'],
   ])('%s', (_how, name, text) => {
     expect(isNameIn(text, name)).toBe(true);
@@ -32,6 +33,7 @@ describe('a name is found', () => {
     ['in a longer word', 'Ann', '{"kind":"note","at":1,"text":"the channel"}'],
     ['in another name', 'Ada', openText('Adam')],
     ['in a word of the format', 'Led', '{"kind":"call","at":1,"call":"guidance","guidance":"led"}'],
+    ['in the way to the airway', 'Mask', openText('Ada')],
     ['in the letter of a person', 'A', openText('Ada')],
     ['when it is nothing', ' ', openText('Ada')],
   ])('but not %s', (_how, name, text) => {
@@ -57,6 +59,14 @@ describe('a line without a person', () => {
     );
   });
 
+  test('leaves the whole names of others as they are, also where they begin alike', () => {
+    const others = openText('Ada Lovelace', 'Ada (2)');
+    expect(lineWithoutPerson(others, 'Ada', false)).toBe(others);
+    expect(lineWithoutPerson(openText('Ada', 'Ada Lovelace'), 'ada', true)).toBe(
+      openText('someone', 'Ada Lovelace'),
+    );
+  });
+
   test('no name that may be typed is found after it was taken out', () => {
     fc.assert(
       fc.property(
@@ -65,7 +75,7 @@ describe('a line without a person', () => {
         (name, other) => {
           fc.pre(personKey(name) !== null && personKey(name) !== personKey('…'));
           const lines = [
-            openText(name, other),
+            openText(name, '—'),
             JSON.stringify({ kind: 'note', at: 1, text: `${other} ${name}` }),
             JSON.stringify({ kind: 'sermon', by: name, [name]: [other] }),
           ];

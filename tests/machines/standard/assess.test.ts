@@ -419,3 +419,13 @@ it('takes a manikin rig for met only where it was checked that day', () => {
   Object.assign(builder.builder.open, { rigCheck: undefined });
   expect(rigOf(builder)).toBe('not assessed');
 });
+
+it('says met on no unchecked manikin, also for a standard that does not ask for a checked one', () => {
+  const asked: Standard = { ...EXAMPLE_STANDARD, requires: { unledSeconds: { compressor: 30 } } };
+  const unchecked = new Drill();
+  Object.assign(unchecked.builder.open, { rigCheck: undefined });
+  const overalls = [new Drill(), unchecked].map(
+    (drill) => assess(asked, [{ person: 'A', evidence: drill.stretch(20).evidence() }]).overall,
+  );
+  expect(overalls).toEqual(['met', 'not assessed']);
+});
