@@ -125,7 +125,7 @@ async function rename(
   const checked = parseArgument['ledger:rename-person']({ from, to, drillId: options.drill ?? null });
   if (!checked.ok) return checked;
   return await whenDone(station.ledger.renamePerson(checked.value), ({ drills }) =>
-    io.out(`The name is put right in ${drills} drills.\n`),
+    io.out(`The name is put right in ${drills} ${drills === 1 ? 'drill' : 'drills'}.\n`),
   );
 }
 

@@ -45,7 +45,9 @@ function Assessments({ data, shelf, onSign }: DebriefStandardProps): ReactElemen
     if (parsed === null) return setRefusal(STANDARD_WORDS.notRead(file.name));
     if (!parsed.ok) return setRefusal(STANDARD_WORDS.refused(file.name, fileProblemWords(parsed.problem)));
     setRefusal(null);
-    setId(await shelf.save(null, parsed.value));
+    // One of the same name is an earlier form of it: two of a name could not be told apart.
+    const before = shelf.stored.find(({ standard }) => standard?.name === parsed.value.name);
+    setId(await shelf.save(before?.fileName ?? null, parsed.value));
   };
   const notCounted = leftOutSentence(data.evidence);
   return (

@@ -1,5 +1,5 @@
 // @vitest-environment happy-dom
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import { EXAMPLE_STANDARD } from '../../machines/standard/standard.ts';
 import { SIGNED_AT, showDebrief } from '../support/debrief-screen.tsx';
 import { JournalBuilder } from '../support/journal-builder.ts';
@@ -101,4 +101,23 @@ test('the course’s own standard stands before the example', async () => {
   const part = await unfolded(shown.screen);
   expect(part?.textContent).toContain('Ada: Autumn course: not yet');
   expect(part === null ? [] : rowsOf(part, 'Ada')).toHaveLength(1);
+});
+
+test('a standard that is taken anew takes the place of the one of its name, and another stands beside it', async () => {
+  const { screen, bridge, part } = await opened(drill());
+  const take = async (name: string) => {
+    const standard = { ...EXAMPLE_STANDARD, name, requires: { swap: true as const } };
+    const input = part.querySelector<HTMLInputElement>('input[type=file]');
+    if (input === null) throw new Error('no file can be taken in');
+    const file = new File([JSON.stringify(standard)], 'course.antiphon-standard.json');
+    Object.defineProperty(input, 'files', { value: [file], configurable: true });
+    await screen.during(() => input.dispatchEvent(new Event('change', { bubbles: true })));
+    await vi.waitFor(() => expect(bridge.standards.some((one) => one.standard?.name === name)).toBe(true));
+    await screen.settle();
+  };
+  for (const name of ['Autumn course', 'Spring course', 'Autumn course']) await take(name);
+  expect(bridge.standards.map(({ standard }) => standard?.name).sort()).toEqual([
+    'Autumn course',
+    'Spring course',
+  ]);
 });

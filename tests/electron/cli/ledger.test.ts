@@ -71,7 +71,7 @@ describe('antiphon ledger', () => {
 
   test('puts a name right, removes a person and a drill, and proves it', async () => {
     const folder = await stationFolder();
-    expect((await run(folder, 'rename', 'cy', 'Cyd')).out).toBe('The name is put right in 1 drills.\n');
+    expect((await run(folder, 'rename', 'cy', 'Cyd')).out).toBe('The name is put right in 1 drill.\n');
     expect(await run(folder, 'rename', 'Cyd', 'ben')).toMatchObject({
       status: 2,
       err: 'antiphon ledger: in one of these drills the other person has that name already\n',
