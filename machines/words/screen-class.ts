@@ -9,6 +9,8 @@ export const CLASS_PAGE_WORDS = {
   again: 'Try again',
   names: 'Names, one a line',
   namesNote: 'Several on a line are told apart by commas, semicolons or tabs.',
+  midTurn:
+    'While a turn goes on, say first that it was held, then who left or came: the turns still to come are planned anew at once.',
   latecomers: 'Latecomers, one a line',
   add: 'Add these names',
   stations: 'Stations',

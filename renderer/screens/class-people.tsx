@@ -79,7 +79,9 @@ export function ClassPeople(props: ClassPeopleProps): ReactElement {
         <button type="submit" className={isFirst ? 'primary' : 'plain'}>
           {CLASS_PAGE_WORDS.add}
         </button>
-        <p className="note">{CLASS_PAGE_WORDS.namesNote}</p>
+        <p className="note">
+          {CLASS_PAGE_WORDS.namesNote} {stored.people.length === 0 ? null : CLASS_PAGE_WORDS.midTurn}
+        </p>
       </form>
       <ul className="class-people">
         {personsOf(stored).map(({ name, isHere }) => {
