@@ -19,6 +19,8 @@ type Stored =
 export class SettingsStore {
   private readonly path: string;
   private saving: Promise<unknown> = Promise.resolve();
+  /** What could not be saved: until the station ends, its other window and a page that is loaded anew have it from here. */
+  private unsaved: StationSettings | null = null;
 
   constructor(path: string) {
     this.path = path;
@@ -26,12 +28,17 @@ export class SettingsStore {
 
   /** Null when nothing usable is remembered. */
   async load(): Promise<StationSettings | null> {
+    if (this.unsaved !== null) return this.unsaved;
     const stored = await this.readStored();
     return stored.kind === 'settings' ? stored.settings : null;
   }
 
   save(settings: StationSettings): Promise<Result<null>> {
-    const saved = this.saving.then(() => this.write(settings));
+    const saved = this.saving.then(async () => {
+      const result = await this.write(settings);
+      this.unsaved = result.ok ? null : settings;
+      return result;
+    });
     this.saving = saved;
     return saved;
   }

@@ -3,6 +3,7 @@ import { accessSync, constants, existsSync } from 'node:fs';
 import { homedir } from 'node:os';
 import { delimiter, isAbsolute, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { DESKTOP_WORDS } from '../machines/words/desktop.ts';
 import { type BrowserShell, openBrowserShell } from './browser-shell.ts';
 import {
   DOWNLOAD_LIMIT_MS,
@@ -30,7 +31,7 @@ const GONE_AFTER_MS = 5000;
 
 const stopped = new AbortController();
 for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => stopped.abort());
-process.exitCode = await start();
+process.exitCode = await start().catch(sayCannotStart);
 
 async function start(): Promise<number> {
   const electronPackage = findElectronPackage();
@@ -50,7 +51,8 @@ async function start(): Promise<number> {
         say('Fetching Electron’s runtime, once …');
         const isThere =
           electronPackage !== null && (await downloadElectron(electronPackage, DOWNLOAD_LIMIT_MS));
-        await memory.note(!isThere);
+        // A folder that cannot be written is told of when the station opens it.
+        await memory.note(!isThere).catch(() => undefined);
         facts.electron = isThere ? 'ready' : 'failed';
         if (!isThere) say('It is not to be had; looking for an installed browser.');
         break;
@@ -207,6 +209,14 @@ function installChromium(): boolean {
 
 function sayNoSandbox(name: string): void {
   say(`You are root, so ${name} is started with --no-sandbox; as another user it keeps its sandbox.`);
+}
+
+function sayCannotStart(error: unknown): number {
+  const reason = error instanceof Error ? error.message : String(error);
+  console.error(
+    `${DESKTOP_WORDS.cannotStart}: ${reason}\nIts folder is ${folder}; ANTIPHON_FOLDER names another.`,
+  );
+  return 1;
 }
 
 function sayAlreadyOpen(): number {

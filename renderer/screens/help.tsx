@@ -35,10 +35,10 @@ export function WithHelp({ page, isBeside = false, walk, children }: WithHelpPro
   }, [shown]);
   const keys = useRef<HelpKeys | null>(null);
   useEffect(() => {
-    const isShown = shown === 'help';
-    const onEscape = isShown ? close : null;
-    keys.current =
-      shown === 'walk' ? null : { onToggle: onEscape ?? open, onEscape, isOver: isShown && !isBeside };
+    // The screen behind a walk through is there still: a call's key that it speaks of must not act on it.
+    const isOver = shown === 'walk' || (shown === 'help' && !isBeside);
+    const onEscape = shown === 'nothing' ? null : close;
+    keys.current = { onToggle: onEscape ?? open, onEscape, isOver };
   }, [shown, open, close, isBeside]);
   // Once, so that pages which come later are heard later.
   useEffect(() => listenForHelp(window, () => keys.current), []);

@@ -176,3 +176,14 @@ test('a folder that cannot be made is a failure with its code', async () => {
   const store = new SettingsStore(join(folder, 'file', 'settings.json'));
   expect(await store.save(SETTINGS)).toMatchObject({ ok: false, code: 'disk' });
 });
+
+test('settings that cannot be saved are this station’s until it ends, so that another window joins a drill with them', async () => {
+  const path = join(await makeTempFolder(), 'settings.json');
+  const newer = JSON.stringify({ version: 5, settings: {} });
+  await writeFile(path, newer);
+  const store = new SettingsStore(path);
+  expect(await store.save(SETTINGS)).toMatchObject({ ok: false, code: 'newer-version' });
+  expect(await store.load()).toEqual(SETTINGS);
+  expect(await readFile(path, 'utf8')).toBe(newer);
+  expect(await new SettingsStore(path).load()).toBe(null);
+});

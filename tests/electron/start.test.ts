@@ -1,6 +1,6 @@
-import { type ChildProcess, spawn } from 'node:child_process';
+import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { readdir } from 'node:fs/promises';
+import { readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { expect, onTestFinished, test } from 'vitest';
@@ -59,5 +59,23 @@ test.skipIf(process.platform !== 'linux').each(['SIGINT', 'SIGTERM'] as const)(
     station.child.kill(signal);
     expect(await station.ended).toBe(0);
     expect(await readdir(folder)).toEqual(['journals']);
+  },
+);
+
+test.skipIf(process.platform !== 'linux')(
+  'a folder that cannot be made is said in words, and no trace of ours',
+  async () => {
+    const file = join(await makeTempFolder(), 'a-file');
+    await writeFile(file, '');
+    const { DISPLAY: _display, WAYLAND_DISPLAY: _wayland, ...env } = process.env;
+    const { status, stderr } = spawnSync(process.execPath, [PROGRAM], {
+      env: { ...env, ANTIPHON_FOLDER: join(file, 'data') },
+      encoding: 'utf8',
+      timeout: 20_000,
+    });
+    expect(stderr).toBe(
+      `Antiphon cannot start: ENOTDIR: not a directory, mkdir '${join(file, 'data', 'journals')}'\nIts folder is ${join(file, 'data')}; ANTIPHON_FOLDER names another.\n`,
+    );
+    expect(status).toBe(1);
   },
 );

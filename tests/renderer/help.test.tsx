@@ -1,5 +1,5 @@
 // @vitest-environment happy-dom
-import { expect, test } from 'vitest';
+import { expect, onTestFinished, test } from 'vitest';
 import { ALL_CAUTIONS, HELP, HELP_PAGES } from '../../machines/words/help-words.ts';
 import { isWindowKey } from '../../renderer/adapters/key-uses.ts';
 import { Cautions } from '../../renderer/components/cautions.tsx';
@@ -109,4 +109,19 @@ test('the walk through takes the screen’s place, which is as it was when it is
   expect(screen.field('Name').value).toBe('Mirela');
   expect(screen.field('Name').closest('[hidden]')).toBe(null);
   expect(document.activeElement).toBe(screen.field('Name'));
+});
+
+test('no key acts on the screen behind the walk through, and Escape leaves it', async () => {
+  const screen = await Screen.show(page({ hasWalk: true }));
+  const heard: string[] = [];
+  const hear = ({ code }: KeyboardEvent) => heard.push(code);
+  window.addEventListener('keydown', hear);
+  onTestFinished(() => window.removeEventListener('keydown', hear));
+  await screen.press('F9');
+  await screen.click(screen.button('Two-minute walk through'));
+  await screen.press('Digit1');
+  await screen.press('Digit9');
+  expect(heard).toEqual([]);
+  await screen.press('Escape');
+  expect(screen.field('Name').closest('[hidden]')).toBe(null);
 });
