@@ -40,7 +40,7 @@ export class DesktopWindows<Window extends DesktopWindow> {
     this.parts = parts;
   }
 
-  /** Opens the role's window, or brings it to the front. Rejects when its page cannot be loaded. */
+  /** Opens the role's window, or brings it to the front. Rejects when its page cannot be loaded, but not when it crashed meanwhile: then recovery loads it. */
   async open(role: WindowRole): Promise<void> {
     const there = this.windows.get(role);
     if (there !== undefined) return bringToFront(there);
@@ -57,8 +57,17 @@ export class DesktopWindows<Window extends DesktopWindow> {
       places.note(role, { ...areaOf(window.getNormalBounds()), isMaximized: window.isMaximized() }),
     );
     window.on('closed', () => this.windows.delete(role));
+    let hasCrashed = false;
+    window.webContents.on('render-process-gone', () => {
+      hasCrashed = true;
+    });
     this.recover(window, role);
-    await this.load(window, role);
+    try {
+      await this.load(window, role);
+    } catch (error) {
+      if (!hasCrashed) throw error;
+      this.parts.report(error);
+    }
   }
 
   /** For who started the app a second time: the windows that are there come to the front, the instructor's last. */

@@ -15,7 +15,7 @@ type Items = MenuItemConstructorOptions[];
 
 /**
  * The menus as each system has them. The page's keys are the page's: no item has a shortcut without Ctrl or Cmd but the
- * system's F11. Reload and developer tools are for developers only: in the packed app no slip of a hand loses what was pressed.
+ * system's F11. Reload and developer tools are for developers only: in the packed app no reload by a slip of a hand loses what was pressed.
  */
 export function menuTemplate(parts: MenuParts): Items {
   const isMac = parts.platform === 'darwin';

@@ -29,12 +29,14 @@ export type LearnersWords = {
   compresses: string;
   ventilates: string;
   breathsNow: string;
-  /** What is about to be called, with `soon` after it; spoken too: each is a word of assets/sounds/calls. */
+  /** What is about to be called, with `soon` beside it; spoken too: each is a word of assets/sounds/calls. */
   coming: Record<
     'begin' | 'swap' | Technique | Stance | Airway | 'rest' | 'resume' | 'check' | 'checked' | 'finish',
     string
   >;
   soon: string;
+  /** Does `soon` stand before what is coming, or after it? */
+  soonStands: 'before' | 'after';
   /** Said to a screen reader. */
   calls: Record<CallName, string>;
   isCalled: string;

@@ -49,6 +49,7 @@ export const LEARNERS_ENGLISH: LearnersWords = {
     finish: 'finish',
   },
   soon: 'soon',
+  soonStands: 'after',
   calls: CALL_WORDS,
   isCalled: '{call} called',
 };

@@ -52,6 +52,7 @@ export const LEARNERS_GERMAN: LearnersWords = {
     finish: 'Ende',
   },
   soon: 'gleich',
+  soonStands: 'before',
   calls: {
     begin: 'Beginn',
     swap: 'Wechsel',

@@ -92,14 +92,17 @@ export function calledWords(called: Called): string {
 export function soonWords(calls: readonly PlanCall[], language: LearnersWords = LEARNERS_ENGLISH): string {
   const words = calledParts(calls, language);
   if (words.length === 0) return '';
-  const text = words.join(', ');
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)} ${language.soon}`;
+  const coming = words.join(', ');
+  const text =
+    language.soonStands === 'before' ? `${language.soon}: ${coming}` : `${coming} ${language.soon}`;
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 }
 
 /** The same as learners hear it: each a word of assets/sounds/calls. */
 export function soonSpoken(calls: readonly PlanCall[], language: LearnersWords): string[] {
   const words = calledParts(calls, language);
-  return words.length === 0 ? [] : [...words, language.soon];
+  if (words.length === 0) return [];
+  return language.soonStands === 'before' ? [language.soon, ...words] : [...words, language.soon];
 }
 
 function calledParts(calls: readonly PlanCall[], { coming }: LearnersWords): string[] {

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { expect, onTestFinished, test } from 'vitest';
+import { expect, onTestFinished, test, vi } from 'vitest';
 import { APP_ADDRESS } from '../../electron/app-protocol.ts';
 import { makeBridge } from '../../electron/contract.ts';
 import { nodeDisk } from '../../electron/disk.ts';
@@ -7,7 +7,7 @@ import { makeIpcCarrier } from '../../electron/ipc-carrier.ts';
 import { JournalHost } from '../../electron/journal-host.ts';
 import { WindowPlaces } from '../../electron/window-places.ts';
 import { edges, makeIds, OPENED_AT, OTHER_WINDOW_ID, setupOf, WINDOW_ID } from '../support/drills.ts';
-import { type FakeDesktop, type FakeWindow, makeDesktop } from '../support/fake-desktop.ts';
+import { type FakeDesktop, FakeWindow, makeDesktop } from '../support/fake-desktop.ts';
 import { FakeIpc } from '../support/fake-ipc.ts';
 import { makeTempFolder } from '../support/folder-for-test.ts';
 import { serveFakeDesktop } from '../support/served-desktop.ts';
@@ -127,4 +127,20 @@ test('a page that comes back after a crash finds the drill, with every line that
   expect(attended.ok && attended.value.windows.map(({ windowId }) => windowId)).toEqual([OTHER_WINDOW_ID]);
   const batch = { drillId, windowId: OTHER_WINDOW_ID, sequence: 1, lines: edges(2, 11) };
   expect(await after.appendLines(batch)).toEqual({ ok: true, value: { throughLine: 13 } });
+});
+
+test('a page that crashes while it is first loaded is loaded anew, and that is no reason not to start', async () => {
+  const desktop = makeDesktop(await WindowPlaces.open(join(await makeTempFolder(), 'places.json')));
+  vi.spyOn(FakeWindow.prototype, 'loadURL').mockImplementationOnce(async function (
+    this: FakeWindow,
+    address,
+  ) {
+    this.done.push(`load ${address}`);
+    this.webContents.stop('crashed');
+    throw new Error('ERR_FAILED');
+  });
+  onTestFinished(() => void vi.restoreAllMocks());
+  await desktop.windows.open('instructor');
+  await soon();
+  expect(desktop.made.map(({ done }) => done)).toEqual([[`load ${APP_ADDRESS}`, `load ${APP_ADDRESS}`]]);
 });

@@ -31,12 +31,12 @@ test('the learners’ view is in their language, and a name stays as it was type
 
 test('a plan’s warning is read and said in the learners’ language', () => {
   const calls = [{ call: 'swap' }, { call: 'technique', technique: 'two-finger' }] as const;
-  expect(soonWords(calls, german)).toBe('Wechsel, Zwei-Finger gleich');
+  expect(soonWords(calls, german)).toBe('Gleich: Wechsel, Zwei-Finger');
   const { sound, player } = fakeSound();
   const into = { write: () => undefined, note: () => undefined };
   sound.beginDrill(new DrillClock(0, () => 0), SETTINGS.sound, into, 'german');
   sound.warn(calls);
-  expect(player.said).toEqual([{ words: 'Wechsel Zwei-Finger gleich', isTakenBack: false }]);
+  expect(player.said).toEqual([{ words: 'gleich Wechsel Zwei-Finger', isTakenBack: false }]);
   expect(player.saidIn).toEqual(['de']);
   expect(sound.soundAt(3000, SETTINGS.sound)).toEqual({ kind: 'voice', language: 'de' });
 });
