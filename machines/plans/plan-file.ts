@@ -1,11 +1,4 @@
-import {
-  checkValue,
-  type FileForm,
-  type FileProblem,
-  fileProblemWords,
-  formatFile,
-  parseFile,
-} from '../json-file.ts';
+import { checkValue, type FileForm, type FileProblem, formatFile, parseFile } from '../json-file.ts';
 import { PLAN_VERSION, type Plan, planSchema } from './plan.ts';
 
 /** Characters of a plan file at the most (tool default: a plan has to fit into a journal's open line, beside the rest). */
@@ -41,9 +34,4 @@ export function checkPlan(value: unknown): CheckedPlan {
 /** The plan as its file stands: one field a line, so that a reason's line is easy to find. */
 export function formatPlan(plan: Plan): string {
   return formatFile(plan);
-}
-
-/** "line 12: legs.3.seconds is not 5 to 3600 s, whole". */
-export function planProblemWords(problem: PlanProblem): string {
-  return fileProblemWords(problem);
 }

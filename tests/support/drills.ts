@@ -1,5 +1,4 @@
-import { type DrillSetup, FIRST_SOUND, type StationSettings } from '../../electron/contract.ts';
-import { WEANING } from '../../machines/count/weaning.ts';
+import { type DrillSetup, FIRST_SETTINGS, type StationSettings } from '../../electron/contract.ts';
 import {
   type BodyLine,
   type EdgeLine,
@@ -46,29 +45,11 @@ export function openLineOf(id: string = makeIds()()): OpenLine {
 }
 
 export const SETTINGS: StationSettings = {
+  ...FIRST_SETTINGS,
   people: { A: 'Ada', B: 'Ben' },
   switches: { chest: { kind: 'key', code: 'KeyF' }, airway: { kind: 'key', code: 'KeyJ' } },
-  boundAt: null,
-  rigCheck: null,
-  switchCheck: null,
-  isBegunByHolding: false,
-  instructorKeys: {},
   rig: 'manikin',
-  guideline: 'us-style',
-  binding: 'place',
-  airway: 'mask',
-  tolerance: 'standard',
-  roles: { compressor: 'A', ventilator: 'B' },
-  technique: 'two-thumb',
-  stance: 'foot-end',
   guidance: 'led',
-  tempo: 'usual',
-  weaning: WEANING,
-  stations: 'one',
-  sound: FIRST_SOUND,
-  plan: null,
-  dueAfterDays: null,
-  language: 'english',
   cautionsReadAt: OPENED_AT,
 };
 

@@ -1,21 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkLine } from '../../../machines/journal.ts';
+import { fileProblemWords } from '../../../machines/json-file.ts';
 import { MOST_LEGS, type Plan } from '../../../machines/plans/plan.ts';
-import {
-  checkPlan,
-  formatPlan,
-  MAX_PLAN_CHARACTERS,
-  parsePlan,
-  planProblemWords,
-} from '../../../machines/plans/plan-file.ts';
+import { checkPlan, formatPlan, MAX_PLAN_CHARACTERS, parsePlan } from '../../../machines/plans/plan-file.ts';
 import { newPlan, practise, READY_MADE, READY_MADE_NAMES } from '../../../machines/plans/ready-made.ts';
 import { openLine } from '../../support/journal-builder.ts';
 
 /** What a text is refused with, as people read it. */
 function refusalOf(text: string): string {
   const parsed = parsePlan(text);
-  return parsed.ok ? 'taken' : planProblemWords(parsed.problem);
+  return parsed.ok ? 'taken' : fileProblemWords(parsed.problem);
 }
 
 /** The cold minute's file with one line written anew. */
